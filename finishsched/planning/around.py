@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 from finishsched.planning.problem import Plan, Problem
 from finishsched.planning.quick.answer import plan_of
+from finishsched.planning.quick.cost import Cost
 from finishsched.planning.quick.forward import Kept
-from finishsched.planning.quick.inner import NEVER
+from finishsched.planning.quick.inner import NEVER, NOT
 from finishsched.planning.quick.keeping import Stays, in_vain, kept_of
 from finishsched.planning.quick.keys import FORWARD_RULES
 from finishsched.planning.quick.numbering import inner_of
@@ -24,6 +25,19 @@ LET_GO = 6
 
 Place: TypeAlias = Callable[[Kept], Placing]
 """Places all around what is kept."""
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A plan as it lies on the board, and what it costs: to write it out takes longer."""
+
+    around: Around
+    placing: Placing
+    cost: Cost
+
+    def plan(self) -> Plan:
+        """Return it as a plan that others can read."""
+        return self.around.plan(self.placing)
 
 
 class Around:
@@ -50,6 +64,10 @@ class Around:
         """Return what is placed as a plan that others can read; what held it back is left open."""
         return plan_of(self.problem, placing, reasons=False)
 
+    def laid(self, placing: Placing) -> Laid:
+        """Return what is placed with its cost."""
+        return Laid(self, placing, self.search.costing.cost_of(placing))
+
     def kept(self, stays: Stays, *, before_too: bool = True) -> Kept:
         """Return what stays of the old plan, of all that is to.
 
@@ -74,6 +92,22 @@ class Around:
             state[block] = PLACED
         placing = Placing(self.inner, self.forward.blocks)
         place_in_order(placing, order, Halt(0, kept.placing.board, state))
+        return placing
+
+    def placed_not_before(self, order: Sequence[int], not_before: Mapping[int, int]) -> Placing:
+        """Return all placed in an order of blocks, each as early as it fits.
+
+        Args:
+            order: the blocks.
+            not_before: by activity, the minute before which it does not begin, for some of them.
+
+        """
+        self.placed_count += 1
+        placing = Placing(self.inner, self.forward.blocks)
+        placing.floor = self.inner.release[:]
+        for number, minute in not_before.items():
+            placing.floor[number] = max(placing.floor[number], minute)
+        place_in_order(placing, order)
         return placing
 
     def closely_placed(self, place: Place, stays: Stays) -> Placing:
@@ -107,34 +141,39 @@ class Around:
         rules = {replace(rule, ties_soft=False): None for rule in FORWARD_RULES}
         return [self.pressure.keys(rule) for rule in rules]
 
-    def by_goal(self, wanted: Callable[[int], bool]) -> list[list[int]]:
-        """Return by goal the blocks that are wanted by when they begin in the old plan.
+    def least_moved(self, plan: Plan, from_min: int, to_min: int) -> list[int]:
+        """Return the blocks that began between two minutes in the old plan, what moved least first.
 
-        Those of a goal are in the order in which they begin; the goal with the most comes first.
+        Args:
+            plan: where they lie now.
+            from_min: the one minute, which counts.
+            to_min: the other, which does not.
+
         """
-        was = _starts(self.old)
-        found: dict[int, list[tuple[int, int]]] = {}
+        was, now = starts_of(self.old), starts_of(plan)
+        found: list[tuple[int, int]] = []
         for block, number in enumerate(self.forward.first):
-            begun = was.get(self.inner.keys[number])
-            if begun is not None and wanted(begun):
-                found.setdefault(self.inner.goal[number], []).append((begun, block))
-        with_most_first = sorted(found.values(), key=len, reverse=True)
-        return [[block for _, block in sorted(goal)] for goal in with_most_first]
+            key = self.inner.keys[number]
+            begun = was.get(key, NOT)
+            if from_min <= begun < to_min:
+                moved_min = abs(now.get(key, NEVER) - begun)
+                found.append((moved_min, block))
+        return [block for _, block in sorted(found)]
 
     def order_of(self, plan: Plan) -> list[int]:
         """Return the blocks in the order in which they begin in a plan, what it has not last."""
-        was = _starts(plan)
+        was = starts_of(plan)
         heads = heads_of(self.inner, self.forward.blocks)
         turns = [was.get(self.inner.keys[head], NEVER) for head in heads]
         return sorted(range(len(turns)), key=turns.__getitem__)
 
     def in_order_of(self, plan: Plan) -> list[int]:
         """Return keys by which what begins first in a plan goes first."""
-        was = _starts(plan)
+        was = starts_of(plan)
         last = max(was.values(), default=0)
         return [was.get(self.inner.keys[number], last) for number in self.forward.first]
 
 
-def _starts(plan: Plan) -> dict[str, int]:
+def starts_of(plan: Plan) -> dict[str, int]:
     """Return by key the minute at which each begins."""
     return {placed.key: placed.start_min for placed in plan.placed}

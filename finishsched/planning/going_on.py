@@ -6,9 +6,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 
-from finishsched.planning.around import Around
+from finishsched.planning.around import Around, Laid
 from finishsched.planning.judging.checker import is_sound
-from finishsched.planning.mending import Mended, mended
+from finishsched.planning.mending import mended
 from finishsched.planning.misses import misses_of
 from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Activity, Placed, Plan, Problem, Score
@@ -109,7 +109,7 @@ def _mended(
     """
     is_very_large = len(problem.activities) > VERY_MANY_STEPS
     was = _promised(problem, old)
-    tried: list[Mended] = []
+    tried: list[Laid] = []
     for each in islice(mended(problem, old), None if is_very_large else 1):
         # The cost is known from the board: only what holds is written out and judged.
         if _holds_what_was_promised(problem, was, each.cost):
@@ -130,7 +130,7 @@ def _least_late(
     problem: Problem,
     old: Plan,
     steady: Steadiness,
-    tried: Sequence[Mended],
+    tried: Sequence[Laid],
     from_nothing: Callable[[], Plan],
 ) -> GoneOn | None:
     """Return the cheapest of the least late plans, None where none can be carried out.

@@ -9,12 +9,10 @@ promised, not by a new one.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from finishsched.planning.around import Around
+from finishsched.planning.around import Around, Laid
 from finishsched.planning.idle_evening import ready_for_idle
 from finishsched.planning.problem import Plan, Problem
-from finishsched.planning.quick.cost import Cost
 from finishsched.planning.quick.forward import Kept
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, STUBBORN_MIN
@@ -23,20 +21,7 @@ SHARES = (0.3, 1.0)
 """Which share of the pieces gives up what it had beyond the next week, in turn."""
 
 
-@dataclass(frozen=True, slots=True)
-class Mended:
-    """A plan that was mended, as it lies on the board, and what it costs."""
-
-    around: Around
-    placing: Placing
-    cost: Cost
-
-    def plan(self) -> Plan:
-        """Return it as a plan that others can read."""
-        return self.around.plan(self.placing)
-
-
-def mended(problem: Problem, old: Plan) -> Iterator[Mended]:
+def mended(problem: Problem, old: Plan) -> Iterator[Laid]:
     """Give the old plan with ever more moved: only what has to; then far ahead, to make room.
 
     The first also fills this evening, where hands would idle with something ready.
@@ -48,10 +33,10 @@ def mended(problem: Problem, old: Plan) -> Iterator[Mended]:
     """
     mending = _Mending(Around(problem, old))
     placing = mending.kept_whole()
-    yield mending.mended(placing)
+    yield mending.around.laid(placing)
     for share in SHARES:
         placing = mending.with_room_made(placing, share)
-        yield mending.mended(placing)
+        yield mending.around.laid(placing)
 
 
 class _Mending:
@@ -70,10 +55,6 @@ class _Mending:
         """The goals with anything beyond the next week, those with most time to spare first."""
         self._gave_up: set[int] = set()
         """Goals that gave up what they had beyond the next week."""
-
-    def mended(self, placing: Placing) -> Mended:
-        """Return a plan on the board with its cost."""
-        return Mended(self.around, placing, self.around.search.costing.cost_of(placing))
 
     def kept_whole(self) -> Placing:
         """Return all around whatever can stay, this evening filled."""

@@ -2,8 +2,8 @@
 
 All that can stays, or only what begins within two weeks, a week, two days, or nothing. Then, in the
 order of the least late plan, as much as can is kept of the next week with nothing getting later for
-it (`near_kept.py`). Of the plans that are as little late as planning from nothing, the
-cheapest (`steady.py`) is what goes on.
+it (`near_kept.py`). Of the plans that are as little late as planning from nothing, what goes on is
+the cheapest (`steady.py`) of those that keep a third of that week, or else what keeps most of it.
 """
 
 from __future__ import annotations
@@ -12,12 +12,13 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import islice
 from typing import TypeVar
 
-from finishsched.planning.around import Around
+from finishsched.planning.around import Around, Laid
 from finishsched.planning.judging.checker import is_sound
 from finishsched.planning.near_kept import near_kept
 from finishsched.planning.problem import Plan, Problem
 from finishsched.planning.steady import (
     DAY_MIN,
+    WORTH_KEEPING,
     Gone,
     Promise,
     Steadiness,
@@ -53,15 +54,18 @@ def remade(
     """
     around = Around(problem, old)
     # The best of a few plans from nothing may move less than the best of many, and be as good.
-    plans = [*_few_rungs(around), around.plan(around.search.first())]
-    if from_nothing is not None:
-        plans.append(from_nothing())
-    found = _sound(problem, old, plans, steady)
+    laid = [*_few_rungs(around), around.laid(around.search.first())]
+    anew = _sound(problem, old, [from_nothing()], steady) if from_nothing is not None else []
+    most = min([_put_out(_promise(gone)) for gone in anew], default=None)
+    # To write a plan out and judge it takes longer than to place it: none is that is too late.
+    will_do = [each for each in laid if most is None or promise_of(each.cost) <= most]
+    found = anew + _sound(problem, old, [each.plan() for each in will_do], steady)
     if not found:
         return None
     least_late = min(found, key=_promise)
-    most = _put_out(_promise(least_late))
-    if from_nothing is not None:
+    if most is None:
+        most = _put_out(_promise(least_late))
+    else:
         found += _sound(problem, old, near_kept(around, least_late.plan, most), steady)
     return _cheapest(found, most)
 
@@ -107,9 +111,10 @@ def _sound(
     return [gone_by(problem, old, plan, steady) for plan in plans if is_sound(problem, plan)]
 
 
-def _price(gone: Gone) -> float:
-    """Return what a plan costs."""
-    return gone.price_min
+def _price(gone: Gone) -> tuple[float, float]:
+    """Return what a plan costs, and before that what it lacks of what is always worth keeping."""
+    lacks = max(0.0, WORTH_KEEPING - gone.kept_share)
+    return lacks, gone.price_min
 
 
 def _promise(gone: Gone) -> Promise:
@@ -122,13 +127,13 @@ def _put_out(promise: Promise) -> Promise:
     return promise._replace(late_min=promise.late_min + LATER_MIN)
 
 
-def _few_rungs(around: Around) -> Iterator[Plan]:
+def _few_rungs(around: Around) -> Iterator[Laid]:
     """Give as many of the rungs as the size of the shop leaves time for."""
     steps = max(1, len(around.inner.keys))
     return islice(_rungs(around), max(LEAST_RUNGS, RUNG_STEPS // steps))
 
 
-def _rungs(around: Around) -> Iterator[Plan]:
+def _rungs(around: Around) -> Iterator[Laid]:
     """Give the plans around what begins soon; those that keep as much are made once."""
     in_old_order = around.in_order_of(around.old)
     counts: set[int] = set()
@@ -144,4 +149,4 @@ def _rungs(around: Around) -> Iterator[Plan]:
         for keys in (around.keys, in_old_order):
             kept = around.kept(stays)
             counts.add(len(kept.blocks))
-            yield around.plan(around.placed(keys, kept))
+            yield around.laid(around.placed(keys, kept))

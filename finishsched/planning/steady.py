@@ -26,6 +26,9 @@ NOTICED_MIN = 60
 """Within one stretch of hours a move by less is not told: nobody notices (our assumption)."""
 STUBBORN_MIN = 720
 """Half a day: what can stay as it is, and costs more than this, does not (our assumption)."""
+WORTH_KEEPING = 1 / 3
+"""So much of the work of the next week is kept wherever that makes nothing later, whatever else it
+costs: people count on it (our assumption)."""
 IDLE_MIN = 30
 """Hands that idle so long this evening, with something ready, are a cause too (our assumption)."""
 
@@ -53,6 +56,8 @@ class Gone:
     score: Score
     price_min: float
     """All that it costs in minutes, split sittings too; what is spoilt is counted apart."""
+    kept_share: float
+    """How much of the next week's work nobody notices to have moved, from 0 to 1."""
 
 
 class Promise(NamedTuple):
@@ -139,7 +144,29 @@ def gone_by(problem: Problem, old: Plan, plan: Plan, steady: Steadiness) -> Gone
 
     """
     found = score(problem, plan)
-    return Gone(plan, found, _price_min(problem, old, found, plan, steady))
+    price_min = _price_min(problem, old, found, plan, steady)
+    return Gone(plan, found, price_min, kept_share(problem, old, plan))
+
+
+def kept_share(problem: Problem, old: Plan, plan: Plan) -> float:
+    """Return how much of the next week's work nobody notices to have moved, from 0 to 1.
+
+    Args:
+        problem: what is to do now.
+        old: the plan up to now.
+        plan: the plan to go on by.
+
+    """
+    was = {placed.key: placed.start_min for placed in old.placed}
+    until = problem.now_min + NEAR_DAYS * DAY_MIN
+    noticing = Noticing(problem)
+    near = kept = 0
+    for placed in plan.placed:
+        was_min = was.get(placed.key, until)
+        if placed.by is not None and was_min < until:
+            near += 1
+            kept += not noticing.is_noticed(was_min, placed.start_min)
+    return kept / near if near else 1.0
 
 
 def cheaper(one: Gone, other: Gone, by_min: float = 0.0) -> bool:

@@ -30,7 +30,7 @@ from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.remaking import LATER_MIN
 from finishsched.planning.replan import replan
 from finishsched.planning.score import score
-from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, Noticing, Promise, promise_of
+from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, Promise, kept_share, promise_of
 
 WORKED_DAYS = 9
 AWAY_DAYS = 7
@@ -118,15 +118,6 @@ def _twice(problem: Problem, plan: Plan, begins: int, ends: int) -> Problem:
     before = [each for each in plan.placed if each.start_min < long.start_min]
     done = tuple(Done(e.key, e.start_min, e.end_min, e.by) for e in (*before, ran))
     return replace(problem, now_min=now_min, done=done)
-
-
-def kept_share(problem: Problem, old: Plan, new: Plan) -> float:
-    """Return the share of next week's starts of work that nobody notices to have moved."""
-    was = {each.key: each for each in old.placed}
-    noticing, until = Noticing(problem), problem.now_min + NEAR_DAYS * DAY_MIN
-    near = [each for each in new.placed if each.by and was[each.key].start_min < until]
-    kept = [e for e in near if not noticing.is_noticed(was[e.key].start_min, e.start_min)]
-    return len(kept) / max(1, len(near))
 
 
 def share_that_could(problem: Problem, old: Plan) -> float:
