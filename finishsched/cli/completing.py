@@ -51,7 +51,7 @@ def _pieces(folder: Path | None) -> Iterable[tuple[str, str]]:
     from finishsched.workshop.base.documents import read_papers
 
     seen: dict[str, int] = {}
-    pieces = list(read_papers(folder).pieces())
+    pieces = list(read_papers(folder).pieces_in_hand())
     for _, _, piece in pieces:
         seen[piece.id] = seen.get(piece.id, 0) + 1
     for ref, _, piece in pieces:
@@ -63,7 +63,7 @@ def _jobs(folder: Path | None) -> Iterable[tuple[str, str]]:
         return
     from finishsched.workshop.base.documents import read_papers
 
-    yield from ((job.id, job.title) for job in read_papers(folder).jobs)
+    yield from read_papers(folder).titles.items()
 
 
 def _pieces_and_jobs(folder: Path | None) -> Iterable[tuple[str, str]]:

@@ -27,8 +27,10 @@ from finishsched.documents.cache_folder import cache_folder
 from finishsched.documents.document import Document, content
 from finishsched.documents.plain_files import read_plain
 
-MOST_KEPT = 5000
-"""So many readings are kept; after that the oldest half of them go."""
+MOST_KEPT = 10_000
+"""Of about so many readings that are kept, the oldest half go."""
+_LOOKED_THROUGH = 64
+"""One in so many, by its random name, has the others counted: thousands are not each time."""
 _MOST_BYTES = 64 * 1024**2
 _SUM_BYTES = 4
 _OURS = ("finishsched.model.", "finishsched.documents.")
@@ -118,7 +120,8 @@ def _keep(document: Document, file: Path) -> None:
         made.replace(file)
     finally:
         made.unlink(missing_ok=True)
-    _sweep(file.parent)
+    if int(file.name[:8], 16) % _LOOKED_THROUGH == 0:
+        _sweep(file.parent)
 
 
 def _sum(packed: bytes) -> bytes:

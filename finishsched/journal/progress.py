@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import insort
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
@@ -98,9 +98,33 @@ class Filed(Mapping[str | None, tuple[Event, ...]]):
         """Return what coats took from the shelf, as far as no entry need be read for it."""
         return Draws((), tuple(piece for piece in self if piece is not None))
 
-    def marks(self) -> Mapping[str, str]:
-        """Return by piece what changes with every entry about it; only what is kept has any."""
-        return {}
+    def mark_of(self, ref: str) -> str:  # noqa: ARG002
+        """Return what changes with every entry about a piece, or about what is worked beside it.
+
+        Only what is kept has any; empty where there is none.
+        """
+        return ""
+
+    def mark_at(self, seq: int) -> str:  # noqa: ARG002
+        """Return by what the entry of a number is known; empty where there is none that is kept."""
+        return ""
+
+    def touched_since(self, seq: int) -> frozenset[str | None]:
+        """Return what entries with a higher number are about, undos and those not counted too."""
+        return self.about_since(seq)
+
+    def took_back_since(self, seq: int) -> bool:  # noqa: ARG002
+        """Tell whether an entry of the shop with a higher number takes one back, or amends it."""
+        return True
+
+    def among(self, refs: Collection[str]) -> tuple[str, ...]:
+        """Return those pieces that are ``refs``, or beside these, the first entered first."""
+        pieces = (piece for piece in self if piece is not None)
+        return tuple(piece for piece in pieces if piece.partition("+")[0] in refs)
+
+    def afresh(self) -> Filed:
+        """Return the same entries, of which nothing is held that was read."""
+        return self
 
     def having(self, new: Mapping[str | None, list[Event]]) -> Filed:
         """Return these entries and ``new`` ones after them."""

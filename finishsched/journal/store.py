@@ -117,6 +117,11 @@ class Journal:
         """What is not sound in the file, in words, as far as that has shown by now."""
         return self._source.lost
 
+    @property
+    def is_writing(self) -> bool:
+        """True while entries are written that are not yet kept, and may be let go of again."""
+        return self._source.db.in_transaction
+
     def close(self) -> None:
         """Close the journal; the last one to do so leaves a single file."""
         with in_plain_words(self.path):
@@ -350,9 +355,8 @@ class Journal:
         return self._told(book, events[-1].seq if events else book.last_seq)
 
     def _told(self, book: Book, last_seq: int) -> Book:
-        return replace(
-            book, last_seq=last_seq, told_air=StoredAir(self._source, last_seq, book.undone)
-        )
+        air = StoredAir(self._source, last_seq, book.undone)
+        return replace(book, last_seq=last_seq, told_air=air)
 
     def _insert(
         self, db: sqlite3.Connection, new: Sequence[NewEvent], events: Sequence[Event]

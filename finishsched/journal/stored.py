@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from finishsched.journal.events import Event, Payload
 from finishsched.journal.jar_draws import COLUMNS as DRAWN
@@ -16,7 +16,18 @@ NOT_FILED = ("air", "undo")
 """Readings have a table of their own; an undo only says what does not count."""
 
 _ABOUT = f"SELECT {COLUMNS} FROM events WHERE piece IS ? AND seq <= ? AND kind <> 'air'"  # noqa: S608  # constant
+_NAMED = "(piece = ? OR (piece > ? AND piece < ?))"
+"""A piece, and what is worked beside it, named after it."""
+_LAST_MARK = f"""
+    SELECT last_seq, crc FROM pieces JOIN sums ON sums.seq = pieces.last_seq
+    WHERE {_NAMED} ORDER BY last_seq DESC LIMIT 1
+"""  # noqa: S608  # constant
+_FIRST = f"SELECT first_seq, piece FROM pieces WHERE first_seq IS NOT NULL AND {_NAMED}"  # noqa: S608  # constant
 _KINDS = tuple(kind for kind in PAYLOADS if kind not in NOT_FILED)
+
+
+def _named(ref: str) -> tuple[str, str, str]:
+    return ref, f"{ref}+", f"{ref},"  # among all signs a comma follows a plus
 
 
 class Written:
@@ -61,12 +72,37 @@ class Written:
         query = f"SELECT {DRAWN} FROM jar_draws WHERE seq <= ?"  # noqa: S608  # constant
         return draws_of(self._source.asked(read_row, query, (self._last_seq,)), later)
 
-    def marks(self) -> dict[str, str]:
-        """Return by piece the number of its last entry, an undo too, and the sum over that."""
-        found = self._source.ask(
-            "SELECT piece, last_seq, crc FROM pieces JOIN sums ON sums.seq = pieces.last_seq"
+    def mark_of(self, ref: str) -> tuple[int, str]:
+        """Return the number of the last entry about a piece or what is beside it, and its mark."""
+        found = self._source.ask(_LAST_MARK, _named(ref))
+        return (found[0][0], f"{found[0][0]}:{found[0][1]}") if found else (0, "")
+
+    def mark_at(self, seq: int) -> str:
+        """Return by what an entry is known: its id, that nobody else has, and the sum over it."""
+        query = "SELECT id, crc FROM events JOIN sums USING (seq) WHERE seq = ?"
+        return "".join(f"{id_}:{crc}" for id_, crc in self._source.ask(query, (seq,)))
+
+    def touched_since(self, seq: int) -> frozenset[str | None]:
+        """Return what entries with a higher number than ``seq`` are about, however new they are."""
+        query = "SELECT DISTINCT piece FROM events WHERE seq > ?"
+        return frozenset(piece for (piece,) in self._source.ask(query, (seq,)))
+
+    def took_back_since(self, seq: int) -> bool:
+        """Tell whether an entry of the shop with a higher number takes one back, or amends it."""
+        query = (
+            "SELECT 1 FROM events WHERE seq > ? AND piece IS NULL AND kind IN ('undo', 'amend')"
+            " LIMIT 1"
         )
-        return {piece: f"{last_seq}:{crc}" for piece, last_seq, crc in found}
+        return bool(self._source.ask(query, (seq,)))
+
+    def among(self, refs: Collection[str]) -> tuple[str, ...]:
+        """Return those pieces that are ``refs``, or beside these, the first entered first."""
+        rows = (row for ref in refs for row in self._source.ask(_FIRST, _named(ref)))
+        return tuple(piece for first, piece in sorted(rows) if first <= self._last_seq)
+
+    def afresh(self) -> Written:
+        """Return the same entries, of which none is held yet."""
+        return Written(self._source, self._last_seq)
 
     def newest(self, piece: str | None, count: int) -> tuple[Event, ...]:
         """Return the last entries about ``piece``, reading few more than those."""
@@ -116,13 +152,37 @@ class StoredFiled(Filed):
         """Return what coats took from the shelf, from the table where no entry came since."""
         return self._written.draws(self._entries)
 
-    def marks(self) -> Mapping[str, str]:
-        """Return the same; none of a piece about which an entry came that is not on the disk."""
-        marks = self._written.marks()
-        for piece, came in self._entries.items():
-            if piece in marks and came[-1].seq > int(marks[piece].partition(":")[0]):
-                del marks[piece]
-        return marks
+    def mark_of(self, ref: str) -> str:
+        """Return the same; none where an entry came that is not on the disk."""
+        last_seq, mark = self._written.mark_of(ref)
+        came = (
+            events[-1].seq
+            for piece, events in self._entries.items()
+            if piece is not None and piece.partition("+")[0] == ref
+        )
+        return "" if max(came, default=0) > last_seq else mark
+
+    def mark_at(self, seq: int) -> str:
+        """Return by what an entry on the disk is known."""
+        return self._written.mark_at(seq)
+
+    def touched_since(self, seq: int) -> frozenset[str | None]:
+        """Return what entries with a higher number are about, reading none of them."""
+        later = (piece for piece, came in self._entries.items() if came and came[-1].seq > seq)
+        return self._written.touched_since(seq).union(later)
+
+    def took_back_since(self, seq: int) -> bool:
+        """Tell whether an entry of the shop on the disk takes one back, or amends it."""
+        return self._written.took_back_since(seq)
+
+    def among(self, refs: Collection[str]) -> tuple[str, ...]:
+        """Return the same, reading no entry; those that came since last."""
+        later = (piece for piece in self._entries if piece and piece.partition("+")[0] in refs)
+        return tuple(dict.fromkeys((*self._written.among(refs), *later)))
+
+    def afresh(self) -> Filed:
+        """Return the same entries, of which nothing is held that was read from the disk."""
+        return StoredFiled(self._written.afresh(), self._entries)
 
     def having(self, new: Mapping[str | None, list[Event]]) -> Filed:
         """Return these entries and ``new`` ones after them; what was read serves both."""

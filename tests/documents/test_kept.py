@@ -150,6 +150,7 @@ def test_a_folder_that_may_not_be_written_changes_nothing(folder):
 def test_old_readings_go(folder, monkeypatch):
     """No more than so many are kept, and the newest stay."""
     monkeypatch.setattr(kept, "MOST_KEPT", 10)
+    monkeypatch.setattr(kept, "_LOOKED_THROUGH", 1)
     data = _text().encode()
     for number in range(25):
         kept.read(data, f"{number}.yaml")

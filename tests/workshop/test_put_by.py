@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-import json
-from datetime import UTC, datetime, timedelta
+import sqlite3
+from contextlib import closing
+from datetime import timedelta
 
 import pytest
 
-from finishsched.journal.events import AirRead, NewEvent
+from finishsched.documents import kept
+from finishsched.journal.events import AirRead, NewEvent, Undone
 from finishsched.journal.source import Source
 from finishsched.model.shop import Air
 from finishsched.refusals import RefusalError
@@ -19,10 +21,13 @@ from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.log.log import log_entries
 from finishsched.workshop.papers.records import records_of
 from finishsched.workshop.papers.tables import tables
+from finishsched.workshop.safety.rags import rags_dealt_with
+from finishsched.workshop.standing import where
 from finishsched.workshop.standing.several import find_several
 from finishsched.workshop.standing.where import cure_room, find, standings, teachers
 
-NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
+from .conftest import NOW, SCHEDULE
+
 JOB = """\
 job: {job}
 title: One of many
@@ -34,6 +39,7 @@ pieces:
     faces:
       - {{face: top, length: 400 mm, width: 250 mm}}
 """
+OILED = "- wipe: thin\n        product: boiled-linseed-oil"
 SANDED, COATED, LOOKED = What.DONE, What.DONE, What.READY
 WORK = (What.START, SANDED, COATED, LOOKED, COATED, LOOKED, What.DONE)
 
@@ -77,6 +83,26 @@ def refs(found):
     return [one.ref for one in found]
 
 
+@pytest.fixture
+def documents_read(monkeypatch):
+    """Return the names of the documents that are read from now on."""
+    found = set()
+    load = kept.load
+
+    def noting(path, kind=None, name=None):
+        found.add(name)
+        return load(path, kind, name)
+
+    monkeypatch.setattr(kept, "load", noting)
+    return found
+
+
+def in_hand(folder):
+    """Return where every piece stands that is not put by."""
+    with Workshop.open(folder, NOW) as workshop:
+        return standings(workshop)
+
+
 def answers(folder):
     """Return what the shop answers about all that it has."""
     with Workshop.open(folder, NOW) as workshop:
@@ -108,7 +134,7 @@ def test_answers_are_the_same_without_what_was_kept(shop):
     assert first == kept == answers(shop)
 
 
-@pytest.mark.parametrize("kept", [b"", b"[]", b'{"by": 1}', b"\x00\xff", b'{"pieces": {"a": []}}'])
+@pytest.mark.parametrize("kept", [b"", b"[]", b"\x00\xff", b"SQLite format 3\x00 and no more" * 99])
 def test_a_file_with_nothing_of_use_in_it_is_passed_over(shop, kept):
     """Whatever stands in the file, no piece in hand is hidden by it, and nothing fails."""
     found = answers(shop)
@@ -119,12 +145,115 @@ def test_a_file_with_nothing_of_use_in_it_is_passed_over(shop, kept):
 def test_nobody_can_hide_a_piece_in_hand_in_the_file(shop):
     """A piece that the file says is put by, with the mark of another, is read all the same."""
     answers(shop)
-    file = shop / PUT_BY_FILE
-    made = json.loads(file.read_text())
-    made["pieces"]["box/lid"] = made["pieces"]["old-0/lid"]
-    file.write_text(json.dumps(made))
+    with closing(sqlite3.connect(shop / PUT_BY_FILE)) as db, db:
+        db.execute(
+            "INSERT INTO pieces SELECT 'box/lid', mark, wanted, schedule, first_s, last_s"
+            " FROM pieces WHERE ref = 'old-0/lid'"
+        )
     with Workshop.open(shop, NOW) as workshop:
         assert refs(standings(workshop)) == ["box/lid", "box/body"]
+
+
+def test_a_list_of_what_is_in_hand_that_the_disk_changed_is_not_believed(shop):
+    """Where a name in it is another, the piece that it was is read all the same."""
+    (shop / "jobs" / "box.yaml").unlink()
+    answers_of = refs(in_hand(shop))
+    with closing(sqlite3.connect(shop / PUT_BY_FILE)) as db, db:
+        db.execute("UPDATE state SET in_hand = replace(in_hand, 'box/lid', 'box/lie')")
+    assert refs(in_hand(shop)) == answers_of == ["box/lid"]
+
+
+def test_a_file_of_another_journal_is_not_believed(shop):
+    """With the journal of a day before come back, each piece stands as that journal has it."""
+    before = (shop / "journal.db").read_bytes()
+    begun = NOW - timedelta(days=250)
+    (shop / "jobs" / "late.yaml").write_text(JOB.format(job="late"))
+    with Workshop.open(shop, NOW) as workshop:
+        finish(workshop, "late/lid", begun)
+        assert "late/lid" not in refs(standings(workshop))
+    (shop / "journal.db").write_bytes(before)
+    with Workshop.open(shop, NOW) as workshop:
+        log_entries(workshop, Entry(What.START, "box/body"), NOW)
+        assert refs(standings(workshop)) == ["box/lid", "box/body", "late/lid"]
+
+
+def test_documents_of_what_is_put_by_are_not_read(shop, documents_read):
+    """Who asks where things stand has no document read but those in hand and of who teaches."""
+    in_hand(shop)
+    documents_read.clear()
+    in_hand(shop)
+    teaching = {f"jobs/old-{number}.yaml" for number in range(3, 8)}
+    assert documents_read == {"shop.yaml", "jobs/box.yaml", "schedules/two-coats.yaml"} | teaching
+
+
+def test_a_document_at_rest_that_was_edited_or_went_is_noticed(shop):
+    """A fault that was typed into it is told; one that is gone leaves its piece put by."""
+    in_hand(shop)
+    (shop / "jobs" / "old-0.yaml").write_text("job: old-0\ntitle: One of many\n")
+    (shop / "jobs" / "old-1.yaml").unlink()
+    for _ in range(2):
+        with Workshop.open(shop, NOW) as workshop:
+            assert {fault.file for fault in workshop.papers.faults} == {"jobs/old-0.yaml"}
+            assert refs(standings(workshop)) == ["box/lid", "box/body"]
+            assert find(workshop, "old-1/lid").progress.finished
+
+
+def test_a_second_job_of_the_name_of_one_at_rest_is_told(shop):
+    """It is a fault as ever, in the document that is read after the other."""
+    in_hand(shop)
+    (shop / "jobs" / "older.yaml").write_text(JOB.format(job="old-0"))
+    with Workshop.open(shop, NOW) as workshop:
+        (fault,) = workshop.papers.faults
+        assert (fault.file, fault.rule) == ("jobs/older.yaml", "duplicate-name")
+
+
+def test_a_schedule_of_the_shop_that_changed_has_all_read_by_it(shop):
+    """Whether it goes on after what was finished is asked of every piece that it finished."""
+    in_hand(shop)
+    file = shop / "schedules" / "two-coats.yaml"
+    file.write_text(file.read_text().replace("Two coats", "Two thin coats"))
+    with Workshop.open(shop, NOW) as workshop:
+        assert not workshop.papers.resting.ids
+        assert refs(standings(workshop)) == ["box/lid", "box/body"]
+    with Workshop.open(shop, NOW) as workshop:
+        assert len(workshop.papers.resting.ids) == 8
+
+
+def test_very_many_pieces_are_judged_a_few_at_a_time(shop, monkeypatch):
+    """With room for two only, all are put by that were before, and answers are the same."""
+    found = answers(shop)
+    (shop / PUT_BY_FILE).unlink()
+    monkeypatch.setattr(where, "AT_ONCE", 2)
+    assert answers(shop) == found
+    with closing(sqlite3.connect(shop / PUT_BY_FILE)) as db:
+        assert db.execute("SELECT count(*) FROM pieces").fetchone() == (8,)
+
+
+def test_where_the_file_cannot_be_written_answers_are_the_same(shop):
+    """A folder that has its name is left alone, and every answer is as with the file."""
+    found = answers(shop)
+    (shop / PUT_BY_FILE).unlink()
+    (shop / PUT_BY_FILE).mkdir()
+    assert answers(shop) == found
+    assert (shop / PUT_BY_FILE).is_dir()
+
+
+def test_rags_that_were_not_put_out_after_all_wake_a_piece(folder):
+    """An undo of where its oily rags went has a piece in sight again, until that is said anew."""
+    oiled = SCHEDULE.replace("- wax: thin, then buff", OILED)
+    (folder / "schedules" / "two-coats.yaml").write_text(oiled)
+    (folder / "jobs" / "old.yaml").write_text(JOB.format(job="old"))
+    with Workshop.open(folder, NOW) as workshop:
+        finish(workshop, "old/lid", NOW - timedelta(days=90))
+        log_entries(workshop, Entry(What.START, "box/lid"), NOW)
+    with Workshop.open(folder, NOW) as workshop:
+        assert "old/lid" in refs(standings(workshop))
+        out = rags_dealt_with(workshop, "flat outdoors", NOW)
+        assert "old/lid" not in refs(standings(workshop))
+    assert "old/lid" not in refs(in_hand(folder))
+    with Workshop.open(folder, NOW) as workshop:
+        workshop.append(lambda _: NewEvent(NOW, None, Undone(out.id)), NOW)
+    assert "old/lid" in refs(in_hand(folder))
 
 
 def test_a_piece_is_found_by_its_name_and_its_title(shop):

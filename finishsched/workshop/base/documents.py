@@ -9,9 +9,12 @@ journal.db     what happened
 
 from __future__ import annotations
 
+import os
+import stat
 from collections import ChainMap
-from collections.abc import Iterator, Mapping, MutableMapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, MutableMapping
+from contextlib import suppress
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TypeVar, cast
 
@@ -22,6 +25,7 @@ from finishsched.model.schedule import Schedule, schedule_of
 from finishsched.model.shop import Shop
 from finishsched.model.woods_described import OwnWood, with_own_woods
 from finishsched.workshop.base.place import FOLDERS, SHOP_FILE
+from finishsched.workshop.base.resting import Rested, Resting, Stamped, resting_in
 
 if TYPE_CHECKING:
     from finishsched.documents.document import Document
@@ -30,23 +34,63 @@ if TYPE_CHECKING:
 
 Named = TypeVar("Named", Product, Schedule, Job)
 
+_JOBS = f"{FOLDERS[0]}/"
+
 
 @dataclass(frozen=True, slots=True)
 class Papers:
     """Every document that the shop works by, and the faults of those that could not be read."""
 
     shop: Shop
-    jobs: tuple[Job, ...]
+    in_hand: tuple[Job, ...]
+    """The jobs but those at rest."""
     schedules: Mapping[str, Schedule]
     products: Mapping[str, Product]
     faults: tuple[Fault, ...]
+    resting: Resting = field(default_factory=Resting)
+    """The jobs whose every piece is put by, read only where they are asked for."""
+    files: Mapping[str, Stamped] = field(default_factory=dict)
+    """By the name of a job in hand its document's file as it was read, where nothing is wrong."""
+
+    @property
+    def jobs(self) -> tuple[Job, ...]:
+        """Every job, those at rest too: each of these is read for it."""
+        return (*self.in_hand, *self.resting.jobs)
+
+    @property
+    def titles(self) -> Mapping[str, str]:
+        """By the id of every job its title; of those at rest none is read."""
+        return dict(self.resting.titles()) | {job.id: job.title for job in self.in_hand}
+
+    def job_called(self, name: str) -> Job | None:
+        """Return the job of that id or title, whose capitals do not count; None for none."""
+        wanted = name.lower()
+        for job in self.in_hand:
+            if wanted in (job.id, job.title.lower()):
+                return job
+        at_rest = (id_ for id_, title in self.resting.titles() if wanted in (id_, title.lower()))
+        return next(filter(None, map(self.resting.job, at_rest)), None)
 
     def pieces(self) -> Iterator[tuple[str, Job, Piece]]:
         """Give each piece with its reference ``job/piece`` and its job, those alike one by one.
 
         Woods of the shop's own are described in them; ``jobs`` are as their documents have them.
         """
-        for written in self.jobs:
+        return self._pieces_of(self.jobs)
+
+    def pieces_in_hand(self) -> Iterator[tuple[str, Job, Piece]]:
+        """Give the same of all jobs but those at rest."""
+        return self._pieces_of(self.in_hand)
+
+    def pieces_at_rest(self, refs: Iterable[str]) -> Iterator[tuple[str, Job, Piece]]:
+        """Give the same of those of ``refs`` whose job is at rest, reading no other."""
+        wanted = set(refs)
+        jobs = (self.resting.job(id_) for id_ in dict.fromkeys(map(job_of, refs)))
+        found = self._pieces_of(job for job in jobs if job is not None)
+        return (named for named in found if named[0] in wanted)
+
+    def _pieces_of(self, jobs: Iterable[Job]) -> Iterator[tuple[str, Job, Piece]]:
+        for written in jobs:
             job = with_own_woods(written, self.shop.woods)
             for piece in job.each_piece():
                 yield f"{job.id}/{piece.id}", job, piece
@@ -79,25 +123,83 @@ def shop_document(folder: Path) -> Shop:
     return model
 
 
-def stamps(folder: Path) -> tuple[tuple[str, int, int], ...]:
-    """Return what changes when a document of the shop changes: each file's name, time and size."""
-    found = []
-    for path in document_paths(folder):
-        try:
-            status = path.stat()
-        except OSError:
-            continue
-        found.append((str(path), status.st_mtime_ns, status.st_size))
+def stamps(folder: Path) -> tuple[Stamped, ...]:
+    """Return every document's file, in the order of their names, each looked at once."""
+    try:
+        status = (folder / SHOP_FILE).stat()
+        found = [Stamped(SHOP_FILE, status.st_mtime_ns, status.st_size)]
+    except OSError:
+        found = [Stamped(SHOP_FILE, 0, -1)]
+    for within in FOLDERS:
+        with suppress(OSError), os.scandir(folder / within) as entries:
+            found += sorted(filter(None, (_stamped(entry, within) for entry in entries)))
     return tuple(found)
 
 
-def read_papers(folder: Path) -> Papers:
-    """Read every document of the shop, and the shipped ones.
+def read_papers(folder: Path, stamped: Iterable[Stamped] | None = None) -> Papers:
+    """Read every document of the shop but those at rest, and the shipped ones.
 
-    Documents are named by their path within ``folder``.
+    Documents are named by their path within ``folder``. ``stamped`` are the files as they were just
+    now, where that was asked already.
     Faults are gathered, never raised: a document with faults is left out, and the rest still works.
     """
-    return papers_of(read_all(document_paths(folder), folder), folder)
+    files = stamps(folder) if stamped is None else tuple(stamped)
+    of_jobs = [one for one in files if one.name.startswith(_JOBS)]
+    others = _read_in(folder, (one.name for one in files if not one.name.startswith(_JOBS)))
+    own = {one.model.id: one.model for one in others.documents if isinstance(one.model, Schedule)}
+    resting = resting_in(folder, of_jobs, own)
+    read = _read_but(folder, of_jobs, resting)
+    names = {one.model.id for one in read.documents if isinstance(one.model, Job)}
+    if any(one.job in names for one in resting):
+        # Two of one name are a fault, which is told where both are read.
+        resting = [one for one in resting if one.job not in names]
+        read = _read_but(folder, of_jobs, resting)
+    papers = papers_of(_both(others, read), folder)
+    return replace(
+        papers,
+        resting=Resting(resting, lambda names: _jobs_in(folder, names)),
+        files=_sound_files(read, of_jobs, papers.faults),
+    )
+
+
+def _both(others: Sheaf, of_jobs: Sheaf) -> Sheaf:
+    """Return the documents of the jobs among the others, as one reading gives them."""
+    shop = [one for one in others.documents if isinstance(one.model, Shop)]
+    rest = [one for one in others.documents if not isinstance(one.model, Shop)]
+    return Sheaf(
+        [*shop, *of_jobs.documents, *rest],
+        [*others.faults, *of_jobs.faults],
+        [*others.unread, *of_jobs.unread],
+    )
+
+
+def _read_in(folder: Path, names: Iterable[str]) -> Sheaf:
+    return read_all([folder / name for name in names], folder)
+
+
+def _read_but(folder: Path, of_jobs: Iterable[Stamped], resting: Iterable[Rested]) -> Sheaf:
+    """Read the documents of the jobs but those at rest."""
+    at_rest = {one.name for one in resting}
+    return _read_in(folder, (one.name for one in of_jobs if one.name not in at_rest))
+
+
+def _jobs_in(folder: Path, names: Iterable[str]) -> list[Job]:
+    """Return the jobs in some documents; one that cannot be read now is left out."""
+    documents = _read_in(folder, names).documents
+    return [one.model for one in documents if isinstance(one.model, Job)]
+
+
+def _sound_files(
+    read: Sheaf, of_jobs: Iterable[Stamped], faults: Iterable[Fault]
+) -> dict[str, Stamped]:
+    """Return by the id of its job the file of each document in which nothing is wrong."""
+    stamp_of = {one.name: one for one in of_jobs}
+    faulty = {fault.file for fault in faults}
+    return {
+        document.model.id: stamp_of[document.name]
+        for document in read.documents
+        if isinstance(document.model, Job) and document.name not in faulty
+    }
 
 
 def papers_of(sheaf: Sheaf, folder: Path) -> Papers:
@@ -109,7 +211,7 @@ def papers_of(sheaf: Sheaf, folder: Path) -> Papers:
     faults += _references(sheaf, products, schedules)
     return Papers(
         shop=shops[0] if shops else Shop(name=folder.name),
-        jobs=tuple(jobs.values()),
+        in_hand=tuple(jobs.values()),
         schedules=schedules,
         products=products,
         faults=tuple(sorted(faults)),
@@ -144,16 +246,18 @@ def name_faults(sheaf: Sheaf, around: Sheaf) -> list[Fault]:
 
 def document_paths(folder: Path) -> list[Path]:
     """Return the path of every document of the shop in ``folder``."""
-    paths = [folder / SHOP_FILE]
-    for name in FOLDERS:
-        paths += sorted(path for path in (folder / name).glob("*.y*ml") if _is_document(path))
-    return paths
+    return [folder / one.name for one in stamps(folder)]
 
 
-def _is_document(path: Path) -> bool:
+def _stamped(entry: os.DirEntry[str], within: str) -> Stamped | None:
     """Tell a document from an editor's lock or swap file, and from what would never end."""
-    hidden = path.name.startswith(".")
-    return path.suffix in (".yaml", ".yml") and not hidden and path.is_file()
+    if not entry.name.endswith((".yaml", ".yml")) or entry.name.startswith("."):
+        return None
+    with suppress(OSError):
+        status = entry.stat()
+        if stat.S_ISREG(status.st_mode):
+            return Stamped(f"{within}/{entry.name}", status.st_mtime_ns, status.st_size)
+    return None
 
 
 class Sheaf(NamedTuple):
@@ -182,6 +286,11 @@ def read_all(paths: list[Path], folder: Path | None = None) -> Sheaf:
             unread = unread_from(name or str(path), tree_of(path))
             sheaf.unread.extend([unread] if unread else [])
     return sheaf
+
+
+def job_of(ref: str) -> str:
+    """Return the id of the job that a piece belongs to."""
+    return ref.partition("/")[0]
 
 
 def _by_id(documents: list[Document], cls: type[Named], faults: list[Fault]) -> dict[str, Named]:

@@ -27,7 +27,7 @@ TOLD_FILE = ".told.json"
 PLAN_BEFORE_FILE = ".plan-before-away.json"
 """The plan from before somebody was logged away, for when that is taken back: on its first line the
 entry's id, then the plan."""
-PUT_BY_FILE = ".put-by.json"
+PUT_BY_FILE = ".put-by.db"
 """Which pieces were finished long ago and need not be read; worked out anew without it."""
 CHANGES_FILE = ".documents-before.jsonl"
 """What documents were before the program wrote them, so that it can be undone; never missed."""

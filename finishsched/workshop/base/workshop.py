@@ -20,6 +20,7 @@ from finishsched.workshop.base import documents as shop_folder
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.notice import Notice
 from finishsched.workshop.base.place import JOURNAL_FILE
+from finishsched.workshop.base.resting import Stamped
 from finishsched.workshop.base.write_whole import sweep_shop
 from finishsched.workshop.base.zone import zone_of
 
@@ -34,7 +35,7 @@ class _Read:
     """What has been read, kept until something changes."""
 
     papers: Papers
-    stamps: tuple[tuple[str, int, int], ...]
+    stamps: tuple[Stamped, ...]
     version: int
     held: dict[type, object] = field(default_factory=dict)
 
@@ -52,6 +53,7 @@ class Workshop:
         self.began: tuple[Notice, ...] = ()
         """What is to be said about the opening itself."""
         self._lent: Mapping[str, str] = {}
+        self._is_trying = False
 
     @classmethod
     def open(cls, folder: Path, now: datetime) -> Workshop:
@@ -75,7 +77,8 @@ class Workshop:
         return opened
 
     def close(self) -> None:
-        """Let go of the journal."""
+        """Let go of the journal, and of all that was kept."""
+        self._read.held.clear()
         self._journal.close()
 
     def __enter__(self) -> Self:
@@ -93,6 +96,11 @@ class Workshop:
     def papers(self) -> Papers:
         """The documents as last read."""
         return self._read.papers
+
+    @property
+    def stamps(self) -> tuple[Stamped, ...]:
+        """The documents' files as they were when they were read."""
+        return self._read.stamps
 
     @property
     def zone(self) -> tzinfo:
@@ -118,6 +126,11 @@ class Workshop:
     def took_entries(self) -> bool:
         """True once an entry was taken, and is safe on the disk, since the shop was opened."""
         return self._journal.wrote
+
+    @property
+    def is_settled(self) -> bool:
+        """False while entries are tried, or being written: what follows from them may go again."""
+        return not (self._is_trying or self._journal.is_writing)
 
     @property
     def lost(self) -> tuple[str, ...]:
@@ -171,11 +184,11 @@ class Workshop:
     @contextmanager
     def trying(self, snapshots: Mapping[str, str]) -> Iterator[None]:
         """While it lasts, answer for books with entries not yet written, and their snapshots."""
-        self._lent = snapshots
+        self._lent, self._is_trying = snapshots, True
         try:
             yield
         finally:
-            self._lent = {}
+            self._lent, self._is_trying = {}, False
             self._read.held.clear()
 
     def text_of(self, hash_: str) -> str:
@@ -194,7 +207,7 @@ class Workshop:
 
     def _read_documents(self) -> _Read:
         stamps = shop_folder.stamps(self._folder)
-        papers = shop_folder.read_papers(self._folder)
+        papers = shop_folder.read_papers(self._folder, stamps)
         return _Read(papers, stamps, self._journal.data_version())
 
     def mark_looked(self, now: datetime) -> None:

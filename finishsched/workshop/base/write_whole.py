@@ -103,9 +103,9 @@ def sweep(path: Path) -> None:
     What is made by a dated name, as a backup is, is never made by that name again.
     """
     with suppress(OSError):
-        for left in path.parent.iterdir():
-            if _LEFT.fullmatch(left.name):
-                _sweep_one(left)
+        for name in os.listdir(path.parent):  # noqa: PTH208  # a shop has thousands of documents
+            if name.startswith(".") and _LEFT.fullmatch(name):
+                _sweep_one(path.parent / name)
 
 
 def sweep_shop(folder: Path) -> None:

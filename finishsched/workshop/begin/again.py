@@ -58,9 +58,10 @@ def draft_again(workshop: Workshop, name: str, called: str) -> Written:
 
     """
     papers = workshop.papers
-    job = next((job for job in papers.jobs if name in (job.id, job.title)), None)
-    a_piece = any(name in (ref, piece.id) for ref, _, piece in papers.pieces())
-    if job is not None and not a_piece:
+    job = papers.job_called(name)
+    pieces = [piece.id for _, _, piece in papers.pieces_in_hand()]
+    pieces += [piece.id for piece in job.each_piece()] if job is not None else []
+    if job is not None and name not in pieces:
         return _job_again(workshop, job, called)
     standing = find(workshop, name)
     if standing.schedule is None or standing.progress is None or not standing.progress.finished:
@@ -278,8 +279,7 @@ def _lessons(standing: Standing, live: tuple[Event, ...], found: Mapping[str, _A
 
 def _job_again(workshop: Workshop, job: Job, called: str) -> Written:
     """Return the same job for the next customer: its pieces and remarks, and no date."""
-    taken = [each.id for each in workshop.papers.jobs]
-    new = name_of(called or job.title, taken, "job")
+    new = name_of(called or job.title, workshop.papers.titles, "job")
     pieces = tuple(replace(piece, due=None) for piece in job.pieces)
     title = called or job.title
     again = replace(job, id=new, title=title, due=None, customer="", pieces=pieces)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import replace
+from itertools import chain
 from pathlib import Path
 
 from finishsched.model.job import Job, Piece
@@ -55,7 +56,7 @@ def draft_board(papers: Papers, folder: Path, answers: Mapping[str, str]) -> Pie
         _strip(papers.schedules[schedule].title, schedule, number, like)
         for number, schedule in enumerate(schedules, start=1)
     )
-    board = Job(name_of(title, [job.id for job in papers.jobs]), title, strips, board=True)
+    board = Job(name_of(title, papers.titles), title, strips, board=True)
     refs = tuple(f"{board.id}/{strip.id}" for strip in strips)
     return PieceDraft({}, written_job(folder, board, refs, papers.shop.units), refs, ())
 
@@ -68,7 +69,8 @@ def taken_for(papers: Papers, folder: Path, strip: str, target: str) -> Written:
         DocumentFaultsError: where the document would not read.
 
     """
-    found = next((piece for ref, _, piece in papers.pieces() if strip == ref), None)
+    every = chain(papers.pieces_in_hand(), papers.pieces_at_rest((strip,)))
+    found = next((piece for ref, _, piece in every if strip == ref), None)
     if found is None:
         raise RefusedError(f"there is no strip {strip!r:.60}", "see finishsched compare")
     if len(found.schedules) > 1:

@@ -71,7 +71,7 @@ def offers(
     found.sort(key=_rank)
     if workshop is not None:
         likely = [offer for offer in found if not offer.refused and offer.points > 0]
-        is_quiet = sum(1 for _ in workshop.papers.pieces()) <= FEW_PIECES
+        is_quiet = sum(1 for _ in workshop.papers.pieces_in_hand()) <= FEW_PIECES
         tried = likely if is_quiet else likely[:MOST_PLANNED]
         best = []
         for number, offer in enumerate(tried, start=1):

@@ -148,12 +148,11 @@ def _notes(wear: str) -> str:
 
 def _job_named(papers: Papers, text: str, title: str) -> Job:
     """Return the job that a person names, by its id or title, or a new one of that name."""
-    for job in papers.jobs:
-        if text and text.lower() in (job.id, job.title.lower()):
-            return job
-    taken = [job.id for job in papers.jobs]
+    found = papers.job_called(text) if text else None
+    if found is not None:
+        return found
     named = one_line(text) or title
-    return Job(id=name_of(named, taken, "job"), title=named, pieces=())
+    return Job(id=name_of(named, papers.titles, "job"), title=named, pieces=())
 
 
 def _part_and_whole(title: str) -> tuple[str, str]:

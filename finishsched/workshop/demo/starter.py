@@ -31,6 +31,7 @@ _IGNORED = f"""# What happened is kept in the journal, beside the documents and 
 {PLAN_BEFORE_FILE}
 {CHANGES_FILE}
 {PUT_BY_FILE}
+{PUT_BY_FILE}-journal
 {TOLD_FILE}
 """
 

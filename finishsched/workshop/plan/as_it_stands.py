@@ -12,7 +12,6 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from finishsched.planning.hours import instant_of
-from finishsched.workshop.base.documents import stamps
 from finishsched.workshop.base.place import PLAN_FILE, PLAN_NOW_FILE
 from finishsched.workshop.base.workshop import Workshop
 
@@ -83,4 +82,4 @@ def _is_old(workshop: Workshop, shown: Remembered, now: datetime, name: str) -> 
     if any(instant_of(placed.start_min) < now - GRACE for placed in shown.plan.placed):
         return True
     written_ns = (workshop.folder / name).stat().st_mtime_ns
-    return any(stamp_ns > written_ns for _, stamp_ns, _ in stamps(workshop.folder))
+    return any(stamp_ns > written_ns for _, stamp_ns, _ in workshop.stamps)

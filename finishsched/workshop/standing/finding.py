@@ -34,12 +34,13 @@ def loosely(name: str, refs: Mapping[str, str]) -> list[str]:
 
     Capitals do not count, spaces are hyphens, and a title names a piece as well as its id.
     """
-    plain = _plain(name)
-    by_id = [ref for ref in refs if plain in (_plain(ref), _plain(ref.partition("/")[2]))]
-    return by_id or [ref for ref, title in refs.items() if _plain(title) == plain]
+    plain = plain_name(name)
+    by_id = [ref for ref in refs if plain in (plain_name(ref), plain_name(ref.partition("/")[2]))]
+    return by_id or [ref for ref, title in refs.items() if plain_name(title) == plain]
 
 
-def _plain(name: str) -> str:
+def plain_name(name: str) -> str:
+    """Return a name as it is compared: capitals do not count, and spaces are hyphens."""
     return "-".join(name.casefold().replace("-", " ").split())
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, TypeVar
@@ -45,16 +45,16 @@ def standings_of(
     text_of: Callable[[str], str],
     known: Mapping[str, tuple[Standing, ...]],
     worked: Worked,
-    wanted: Callable[[str], bool],
+    refs: Collection[str],
 ) -> dict[str, tuple[Standing, ...]]:
-    """Return where every piece that is ``wanted`` stands, each with what is worked beside it.
+    """Return where the pieces ``refs`` stand, each with what is worked beside it.
 
     By ``book``; ``text_of`` gives the snapshot of a hash; what is ``known`` of a piece still holds,
     and what was ``worked`` out by these ``papers``.
     """
     reckoner = _Reckoner(book, papers, text_of, worked)
     found: dict[str, tuple[Standing, ...]] = {}
-    for named in reckoner.all_pieces(known, wanted):
+    for named in reckoner.pieces(known, refs):
         ref = named[0]
         if ref not in known:
             beside = tuple(reckoner.beside(*named))
@@ -76,7 +76,7 @@ class OneByOne:
     def __init__(self, papers: Papers, text_of: Callable[[str], str]) -> None:
         self._papers = papers
         self._text_of = text_of
-        self._named = {named[0]: named for named in papers.pieces()}
+        self._named = {named[0]: named for named in papers.pieces_in_hand()}
         self._worked = Worked()
         self._known: dict[str, tuple[tuple[int, str], Standing]] = {}
 
@@ -116,24 +116,20 @@ class _Reckoner:
     text_of: Callable[[str], str]
     worked: Worked
 
-    def all_pieces(
-        self, known: Mapping[str, tuple[Standing, ...]], wanted: Callable[[str], bool]
-    ) -> list[tuple[str, Job | None, Piece]]:
-        """Return the pieces of every job, and those begun whose job's document is gone.
-
-        None but those that are ``wanted``.
-        """
-        every: list[tuple[str, Job | None, Piece]] = [
-            named for named in self.papers.pieces() if wanted(named[0])
-        ]
-        named = {ref for ref, _, _ in every}
-        for ref in self.book.pieces:
-            if ref in named or not wanted(ref.partition("+")[0]):
-                continue
-            found = (ref, None, known[ref][0].piece) if ref in known else self.without_document(ref)
+    def pieces(
+        self, known: Mapping[str, tuple[Standing, ...]], refs: Collection[str]
+    ) -> Iterator[tuple[str, Job | None, Piece]]:
+        """Give the pieces ``refs``: those of every job, and those begun whose document is gone."""
+        named = {each[0]: each for each in self.papers.pieces_in_hand()}
+        missing = [ref for ref in refs if ref not in named]
+        named |= {each[0]: each for each in self.papers.pieces_at_rest(missing)}
+        for ref in refs:
+            found: tuple[str, Job | None, Piece] | None = named.get(ref)
+            if found is None and ref in known:
+                found = (ref, None, known[ref][0].piece)
+            found = found or self.without_document(ref)
             if found is not None:
-                every.append(found)
-        return every
+                yield found
 
     def without_document(self, ref: str) -> tuple[str, Job | None, Piece] | None:
         """Return a piece that was begun as its snapshot has it; None where none was."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from itertools import chain
 from typing import NamedTuple
@@ -13,22 +13,17 @@ from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.progress import Book
 from finishsched.workshop.base.shown import tell_in
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.away import Away, away_of
 from finishsched.workshop.standing.cure import CureRoom
 from finishsched.workshop.standing.finding import loosely, unknown_piece
 from finishsched.workshop.standing.pads import pads_of
-from finishsched.workshop.standing.put_by import (
-    Marks,
-    PutBy,
-    could_mean,
-    found_away,
-    keep,
-    kept_away,
-    who_teach,
-)
+from finishsched.workshop.standing.put_by import Marks, PutBy, found_away
 from finishsched.workshop.standing.reckoning import Worked, standings_of
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.waits import Laid, waits_of
 
+AT_ONCE = 500
+"""Of more pieces than these no more is held than whether they are put by."""
 OF_THE_SHOP = ""
 """What entries are about that are about no piece."""
 
@@ -51,14 +46,10 @@ class _Reckoned:
     undone: frozenset[str] = frozenset()
     pieces: dict[str, _OfPiece] = field(default_factory=dict)
     """Those that were read: all but what is put by, and of that what teaches or was named."""
-    away: Mapping[str, PutBy] = field(default_factory=dict)
+    away: Away | None = None
     standings: tuple[Standing, ...] = ()
     teachers: tuple[Standing, ...] = ()
     worked: Worked = field(default_factory=Worked)
-
-    def put_by_since(self, since: datetime) -> set[str]:
-        """Return the pieces that are put by and were worked on after all ``since`` then."""
-        return {ref for ref, one in self.away.items() if one.last_s >= since.timestamp()}
 
     def still_true(self, book: Book) -> dict[str, _OfPiece]:
         """Return what holds by ``book`` too: all of the pieces that no entry since is about."""
@@ -67,12 +58,13 @@ class _Reckoned:
             return {}
         return {ref: one for ref, one in self.pieces.items() if ref not in changed}
 
-    def still_away(self, book: Book) -> dict[str, PutBy] | None:
+    def still_away(self, book: Book) -> Away | None:
         """Return the pieces that are put by as before; None where that has to be asked anew."""
         changed = self._changed(book)
-        if changed is None or OF_THE_SHOP in changed:
+        if self.away is None or changed is None or OF_THE_SHOP in changed:
             return None
-        return {ref: one for ref, one in self.away.items() if ref not in changed}
+        self.away.touch(changed)
+        return self.away
 
     def _changed(self, book: Book) -> set[str] | None:
         """Return the pieces about which entries came since; None where all may be otherwise."""
@@ -97,46 +89,45 @@ def teachers(workshop: Workshop, book: Book | None = None) -> tuple[Standing, ..
 
 def every_standing(workshop: Workshop, book: Book | None = None) -> tuple[Standing, ...]:
     """Return where every piece stands, long finished ones too: all of the journal is read."""
-    kept = _reckoned(workshop, book)
-    return (*kept.standings, *_read_again(workshop, book, kept.away))
+    return (*standings(workshop, book), *_read_again(workshop, book, Away.refs))
 
 
 def worked_since(
     workshop: Workshop, since: datetime, book: Book | None = None
 ) -> tuple[Standing, ...]:
     """Return all pieces that are not put by, and of the others those worked on ``since`` then."""
-    kept = _reckoned(workshop, book)
-    return (*kept.standings, *_read_again(workshop, book, kept.put_by_since(since)))
+    here = standings(workshop, book)
+    return (*here, *_read_again(workshop, book, lambda away: away.since(since)))
 
 
 def refs_since(workshop: Workshop, since: datetime, book: Book) -> tuple[str, ...]:
     """Return the names of the same, and of what was worked beside them, reading none of them."""
-    kept = _reckoned(workshop, book)
-    long_ago = kept.away.keys() - kept.put_by_since(since)
-    return tuple(piece for piece in book.pieces if piece.partition("+")[0] not in long_ago)
+    away = _away(workshop, book)
+    return book.filed.among(away.in_hand.union(away.since(since)))
 
 
 def as_beside(
     workshop: Workshop, standing: Standing, book: Book | None = None
 ) -> tuple[Standing, ...]:
     """Return every piece that may have been worked with the same tools as ``standing``, and it."""
-    kept = _reckoned(workshop, book)
     ref = standing.of or standing.ref
-    return every_standing(workshop, book) if ref in kept.away else kept.teachers
+    if ref in _away(workshop, book):
+        return every_standing(workshop, book)
+    return teachers(workshop, book)
 
 
 def named_among(workshop: Workshop, text: str, book: Book | None = None) -> tuple[Standing, ...]:
     """Return all pieces that are not put by, and of the others those that ``text`` may mean."""
-    kept = _reckoned(workshop, book)
-    return (*kept.standings, *_read_again(workshop, book, could_mean(text, kept.away)))
+    here = standings(workshop, book)
+    return (*here, *_read_again(workshop, book, lambda away: away.could_mean(text)))
 
 
 def by_ref(workshop: Workshop, refs: Collection[str]) -> dict[str, Standing]:
     """Return by its name every piece that is not put by, and of the others those of ``refs``."""
-    kept = _reckoned(workshop, None)
-    of_pieces = {ref.partition("+")[0] for ref in refs} & kept.away.keys()
-    found = (*kept.standings, *_read_again(workshop, None, of_pieces))
-    return {standing.ref: standing for standing in found}
+    of_pieces = {ref.partition("+")[0] for ref in refs}
+    here = standings(workshop)
+    again = _read_again(workshop, None, lambda away: [ref for ref in of_pieces if ref in away])
+    return {standing.ref: standing for standing in (*here, *again)}
 
 
 def cure_room(workshop: Workshop) -> CureRoom:
@@ -183,22 +174,27 @@ def _reckoned(workshop: Workshop, book: Book | None) -> _Reckoned:
     return kept
 
 
+def _away(workshop: Workshop, book: Book | None) -> Away:
+    away = _reckoned(workshop, book).away
+    assert away is not None  # noqa: S101
+    return away
+
+
 def _reckon(workshop: Workshop, kept: _Reckoned, book: Book) -> None:
     """Work out where the pieces stand by ``book``, and what is learnt from them."""
     known = {ref: one.standings for ref, one in kept.still_true(book).items()}
     marks = Marks(workshop, book)
-    away = kept.still_away(book)
-    if away is None:
-        away = kept_away(workshop, marks)
-    found, book = _standings(workshop, book, known, kept.worked, lambda ref: ref not in away)
-    new = found_away(found, book, marks)
-    if new:
-        away |= new
-        keep(workshop, away)
-    here = {ref: each for ref, each in found.items() if ref not in away}
+    away = kept.still_away(book) or away_of(workshop, book, marks)
+    refs = _to_read(workshop, book, away)
+    new = _found_by_and_by(workshop, book, refs, marks) if len(refs) > AT_ONCE else {}
+    still = [ref for ref in refs if ref not in new]
+    found, book = _standings(workshop, book, known, kept.worked, still)
+    new |= found_away(found, book, marks)
+    away.keep(new, book, workshop, is_settled=workshop.is_settled and book is workshop.book())
+    here = {ref: each for ref, each in found.items() if ref not in new}
     standing_here = tuple(chain.from_iterable(here.values()))
-    teaching = who_teach(away, standing_here, book)
-    taught, _ = _standings(workshop, book, known | found, kept.worked, teaching.__contains__)
+    teaching = _in_order(book, away.who_teach(standing_here, book))
+    taught, _ = _standings(workshop, book, known | found, kept.worked, teaching)
     read = here | taught
     kept.pieces = {ref: _still(kept.pieces, ref, each, book) for ref, each in read.items()}
     kept.away = away
@@ -211,18 +207,50 @@ def _reckon(workshop: Workshop, kept: _Reckoned, book: Book) -> None:
     kept.seq, kept.undone = book.last_seq, book.undone
 
 
+def _to_read(workshop: Workshop, book: Book, away: Away) -> list[str]:
+    """Return every piece that is not put by: of the documents in their order, then of the book."""
+    if not away.is_known:
+        documented = [ref for ref, _, _ in workshop.papers.pieces()]
+        begun = book.pieces
+    else:
+        documented = [ref for ref, _, _ in workshop.papers.pieces_in_hand() if ref not in away]
+        begun = book.filed.among(away.in_hand)
+    entered = [ref for ref in begun if "+" not in ref]
+    away.in_hand = set(entered)
+    return list(dict.fromkeys((*documented, *entered)))
+
+
+def _in_order(book: Book, refs: Collection[str]) -> list[str]:
+    """Return some pieces, the first entered first."""
+    return [ref for ref in book.filed.among(refs) if ref in refs]
+
+
+def _found_by_and_by(
+    workshop: Workshop, book: Book, refs: list[str], marks: Marks
+) -> dict[str, PutBy]:
+    """Return those of very many pieces that are to be put by, never holding more than a few."""
+    found: dict[str, PutBy] = {}
+    for begin in range(0, len(refs), AT_ONCE):
+        some = replace(book, filed=book.filed.afresh())
+        each, judged = _standings(workshop, some, {}, Worked(), refs[begin : begin + AT_ONCE])
+        if judged is not some:
+            return {}  # damage has shown: all is read from what is sound
+        found |= found_away(each, some, marks)
+    return found
+
+
 def _read_again(
-    workshop: Workshop, book: Book | None, refs: Collection[str]
+    workshop: Workshop, book: Book | None, which: Callable[[Away], Collection[str]]
 ) -> tuple[Standing, ...]:
     """Return where some of the pieces stand that are put by; the room knows their air from then."""
+    kept, away = _reckoned(workshop, book), _away(workshop, book)
+    refs = which(away)
     if not refs:
         return ()
-    kept = _reckoned(workshop, book)
     known = {ref: one.standings for ref, one in kept.pieces.items()}
     book = book or workshop.book()
-    found, book = _standings(workshop, book, known, kept.worked, refs.__contains__)
-    begun_s = (kept.away[ref].first_s for ref in found if ref in kept.away)
-    kept.room.reach_back(book, min(begun_s, default=math.inf))
+    found, book = _standings(workshop, book, known, kept.worked, _in_order(book, refs))
+    kept.room.reach_back(book, min(away.began_s(found), default=math.inf))
     return tuple(chain.from_iterable(found.values()))
 
 
@@ -231,18 +259,18 @@ def _standings(
     book: Book,
     known: Mapping[str, tuple[Standing, ...]],
     worked: Worked,
-    wanted: Callable[[str], bool],
+    refs: Collection[str],
 ) -> tuple[dict[str, tuple[Standing, ...]], Book]:
-    """Return where the pieces ``wanted`` stand, and by which book: another once damage shows."""
+    """Return where the pieces ``refs`` stand, and by which book: another once damage shows."""
     was_sound = not workshop.lost
     papers, text_of = workshop.papers, workshop.text_of
     try:
-        return standings_of(book, papers, text_of, known, worked, wanted), book
+        return standings_of(book, papers, text_of, known, worked, refs), book
     except JournalFaultError:
         if not (was_sound and workshop.lost):
             raise
     sound = workshop.book()
-    return standings_of(sound, papers, text_of, {}, worked, wanted), sound
+    return standings_of(sound, papers, text_of, {}, worked, refs), sound
 
 
 def _still(

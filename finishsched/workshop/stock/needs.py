@@ -224,7 +224,7 @@ def _mixed_alone(
 
 
 def _of_job(name: str, standings: Sequence[Standing], papers: Papers) -> list[Standing]:
-    if name not in {job.id for job in papers.jobs}:
+    if name not in papers.titles:
         _refuse_faulty(name, papers)
     found = [standing for standing in standings if job_of(standing) == name]
     if found:
