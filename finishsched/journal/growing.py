@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from itertools import chain
 
 from finishsched.journal.events import Event, Payload
-from finishsched.journal.progress import Filed
+from finishsched.journal.filed import Filed
 
 
 class GrowingFiled(Filed):

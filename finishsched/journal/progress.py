@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import insort
 from collections import defaultdict
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
@@ -31,7 +31,7 @@ from finishsched.journal.events import (
     StepDone,
     Undone,
 )
-from finishsched.journal.jar_draws import Draws
+from finishsched.journal.filed import Filed
 from finishsched.journal.marks import Mark, marks_of
 from finishsched.journal.told_air import NO_AIR, AirReading, ToldAir
 from finishsched.model.step import Step
@@ -61,75 +61,6 @@ WORK = tuple(
     if payload not in (Noted, PictureAttached, AirRead, Undone)
 )
 """What can move a piece on; of remarks there may be many, and they never do."""
-
-
-class Filed(Mapping[str | None, tuple[Event, ...]]):
-    """Entries by piece in the order of writing, undone ones among them, undos not.
-
-    It never changes. A journal's reads from the disk what is asked for, and nothing else.
-    """
-
-    def __init__(self, entries: Mapping[str | None, tuple[Event, ...]] | None = None) -> None:
-        self._entries = dict(entries or {})
-
-    def __getitem__(self, piece: str | None) -> tuple[Event, ...]:
-        return self._entries[piece]
-
-    def __iter__(self) -> Iterator[str | None]:
-        return iter(self._entries)
-
-    def __len__(self) -> int:
-        return len(self._entries)
-
-    def of_kinds(self, piece: str | None, kinds: tuple[type[Payload], ...]) -> tuple[Event, ...]:
-        """Return the entries about ``piece`` that are of some kinds."""
-        return tuple(event for event in self.get(piece, ()) if isinstance(event.what, kinds))
-
-    def newest(self, piece: str | None, count: int) -> tuple[Event, ...]:
-        """Return the last ``count`` entries about ``piece``."""
-        return self.get(piece, ())[-count:]
-
-    def about_since(self, seq: int) -> frozenset[str | None]:
-        """Return what entries with a higher number than ``seq`` are about."""
-        newest = ((piece, self.newest(piece, 1)) for piece in self)
-        return frozenset(piece for piece, last in newest if last and last[-1].seq > seq)
-
-    def draws(self) -> Draws:
-        """Return what coats took from the shelf, as far as no entry need be read for it."""
-        return Draws((), tuple(piece for piece in self if piece is not None))
-
-    def mark_of(self, ref: str) -> str:  # noqa: ARG002
-        """Return what changes with every entry about a piece, or about what is worked beside it.
-
-        Only what is kept has any; empty where there is none.
-        """
-        return ""
-
-    def mark_at(self, seq: int) -> str:  # noqa: ARG002
-        """Return by what the entry of a number is known; empty where there is none that is kept."""
-        return ""
-
-    def touched_since(self, seq: int) -> frozenset[str | None]:
-        """Return what entries with a higher number are about, undos and those not counted too."""
-        return self.about_since(seq)
-
-    def took_back_since(self, seq: int) -> bool:  # noqa: ARG002
-        """Tell whether an entry of the shop with a higher number takes one back, or amends it."""
-        return True
-
-    def among(self, refs: Collection[str]) -> tuple[str, ...]:
-        """Return those pieces that are ``refs``, or beside these, the first entered first."""
-        pieces = (piece for piece in self if piece is not None)
-        return tuple(piece for piece in pieces if piece.partition("+")[0] in refs)
-
-    def afresh(self) -> Filed:
-        """Return the same entries, of which nothing is held that was read."""
-        return self
-
-    def having(self, new: Mapping[str | None, list[Event]]) -> Filed:
-        """Return these entries and ``new`` ones after them."""
-        added = {piece: (*self.get(piece, ()), *events) for piece, events in new.items()}
-        return Filed({**self._entries, **added})
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,6 +96,22 @@ class Book:
     def told(self, piece: str | None, *kinds: type[Payload]) -> tuple[Event, ...]:
         """Return the live entries about ``piece`` that are of some kinds: of a journal, quickly."""
         return self._counting(piece, self.filed.of_kinds(piece, kinds))
+
+    def told_after(
+        self, piece: str | None, kinds: tuple[type[Payload], ...], after: int
+    ) -> tuple[Event, ...]:
+        """Return those of them with a higher number than ``after``."""
+        return self._counting(piece, self.filed.of_kinds_after(piece, kinds, after))
+
+    def told_since(
+        self, piece: str | None, since: datetime, *kinds: type[Payload]
+    ) -> tuple[Event, ...]:
+        """Return those that happened at ``since`` or later: of a journal, reading no others."""
+        if self.filed.of_kinds(piece, (Amended,)):  # which may tell an entry to another time
+            found = self.told(piece, *kinds)
+        else:
+            found = self._counting(piece, self.filed.of_kinds_at(piece, kinds, since))
+        return tuple(event for event in found if event.at >= since)
 
     def work(self, piece: str | None) -> tuple[Event, ...]:
         """Return the live entries about ``piece`` that can move it on: all but remarks."""

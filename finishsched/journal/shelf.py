@@ -10,9 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import datetime
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple
 
 from finishsched.journal.events import (
+    Amended,
     BatchMixed,
     Event,
     JarTested,
@@ -23,17 +24,15 @@ from finishsched.journal.events import (
 )
 from finishsched.journal.jar_draws import CoatDraw, draw_of
 from finishsched.journal.progress import Book
+from finishsched.journal.shelf_memo import Folded, sum_of_names
 from finishsched.model.recipe import Weighed
-from finishsched.model.stock import Batch, DropTest, Lot
+from finishsched.model.stock import Batch, DropTest, Lot, Thing
 
 ROUNDING = 1e-6
 """In grams or millilitres: what sums of floats may miss without being short."""
 
 ABOUT_STOCK = (LotBought, BatchMixed, StockCounted, JarTested, SuppliesTold)
 """Entries about lots, batches and supplies."""
-
-Thing: TypeAlias = Lot | Batch
-"""Something that stands on the shelf. Lots and batches share one set of names."""
 
 
 class Shelf(NamedTuple):
@@ -68,20 +67,51 @@ def shelf(book: Book) -> Shelf:
 
 
 def _folded(book: Book) -> Shelf:
-    things: dict[str, Thing] = {}
-    drawn = _Drawn(things)
-    told: list[Event | CoatDraw] = [*book.told(None, *ABOUT_STOCK), *_draws(book)]
-    for one in sorted(told, key=_by_time):
+    memo = book.filed.shelf_memo
+    before = memo.folded() if memo is not None else Folded()
+    told = _told_since(book, before) if _goes_on(book, before) else None
+    if told is None:
+        before, told = Folded(), _told(book, 0)
+    things, sums = dict(before.things), dict(before.sums)
+    drawn = _Drawn(things, sums)
+    for one in told:
         if isinstance(one, CoatDraw):
             drawn.add(one)
         else:
             _apply(one, things, drawn)
+    mark = book.filed.mark_at(book.last_seq) if told and book.filed.is_settled else ""
+    if memo is not None and mark:
+        until, undone = _by_time(told[-1]), sum_of_names(book.undone)
+        folded = Folded(dict(things), dict(sums), until, book.last_seq, mark, undone)
+        memo.keep(folded, len(told))
     drawn.settle()
     found = things.values()
     return Shelf(
         tuple(thing for thing in found if isinstance(thing, Lot)),
         tuple(thing for thing in found if isinstance(thing, Batch)),
     )
+
+
+def _goes_on(book: Book, before: Folded) -> bool:
+    """Tell whether nothing but more entries came since the shelf was folded before."""
+    is_of_it = before.mark and before.seq <= book.last_seq
+    if not is_of_it or before.mark != book.filed.mark_at(before.seq):
+        return False
+    return before.undone == sum_of_names(book.undone)
+
+
+def _told_since(book: Book, before: Folded) -> list[Event | CoatDraw] | None:
+    """Return what came since, in the order of time; None where any of it belongs further back."""
+    told = _told(book, before.seq)
+    amended = book.filed.of_kinds_after(None, (Amended,), before.seq)
+    is_later = not told or before.until is None or _by_time(told[0]) > before.until
+    return told if is_later and not amended and not _is_told_otherwise(book, before.seq) else None
+
+
+def _told(book: Book, after: int) -> list[Event | CoatDraw]:
+    """Return what stands in entries with a higher number than ``after``, in the order of time."""
+    of_stock = book.told_after(None, ABOUT_STOCK, after)
+    return sorted((*of_stock, *_draws(book, after)), key=_by_time)
 
 
 def entries_about(book: Book, name: str) -> tuple[Event, ...]:
@@ -104,16 +134,23 @@ def _named(event: Event) -> str | None:
             return None
 
 
-def _draws(book: Book) -> Iterator[CoatDraw]:
+def _draws(book: Book, after: int) -> Iterator[CoatDraw]:
     """Give what each coat took that counts, as it was told last."""
-    known, to_read = book.filed.draws()
+    known, to_read = book.filed.draws(after)
     for kept in known:
         if kept.draw is not None and kept.event_id not in book.undone:
             yield kept.draw
     for piece in to_read:
         for event in book.told(piece, StepDone):
-            if draw := draw_of(event):
+            draw = draw_of(event) if event.seq > after else None
+            if draw is not None:
                 yield draw
+
+
+def _is_told_otherwise(book: Book, after: int) -> bool:
+    """Tell whether a coat of which anything came is amended by an entry ``after`` one."""
+    _, to_read = book.filed.draws(after)
+    return any(book.filed.of_kinds_after(piece, (Amended,), after) for piece in to_read)
 
 
 def _by_time(one: Event | CoatDraw) -> tuple[datetime, int]:
@@ -126,9 +163,9 @@ class _Drawn:
     A lifetime of draws is summed up, and taken off at once when something else is told.
     """
 
-    def __init__(self, things: dict[str, Thing]) -> None:
+    def __init__(self, things: dict[str, Thing], sums: dict[str, tuple[float, float]]) -> None:
         self._things = things
-        self._sums: dict[str, tuple[float, float]] = {}
+        self._sums = sums
 
     def add(self, draw: CoatDraw) -> None:
         """Add what one coat took; from what is not there nothing is taken."""

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from finishsched.journal.derived import sum_of
 from finishsched.journal.events import Event, Row, from_row
 from finishsched.journal.faults import JournalFaultError, in_plain_words, is_damage
+from finishsched.journal.shelf_memo import ShelfMemo
 
 if TYPE_CHECKING:
     from finishsched.journal.salvage import Salvaged
@@ -34,6 +35,7 @@ class Source:
         self.db = db
         self.lost: tuple[str, ...] = ()
         """What is not sound, in words; empty while no damage has shown."""
+        self.shelf_memo = ShelfMemo(path)
 
     @classmethod
     def of_damaged(cls, path: Path, found: Salvaged) -> Source:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
+from datetime import datetime
 
-from finishsched.journal.events import Event, Payload
+from finishsched.journal.events import Event, Payload, utc_text
+from finishsched.journal.filed import Filed
 from finishsched.journal.jar_draws import COLUMNS as DRAWN
 from finishsched.journal.jar_draws import Draws, draws_of, read_row
 from finishsched.journal.payloads import PAYLOADS
-from finishsched.journal.progress import Filed
+from finishsched.journal.shelf_memo import ShelfMemo
 from finishsched.journal.source import Source, text_of
 
 COLUMNS = "seq, id, at, logged_at, piece, kind, body"
@@ -67,10 +69,34 @@ class Written:
         query = "SELECT DISTINCT piece FROM events WHERE seq > ? AND seq <= ?"
         return frozenset(piece for (piece,) in self._source.ask(query, (seq, self._last_seq)))
 
-    def draws(self, later: Iterable[str | None]) -> Draws:
+    def about_after(
+        self, piece: str | None, kinds: tuple[str, ...], after: int, since: datetime | None = None
+    ) -> tuple[Event, ...]:
+        """Return the entries about ``piece`` of these kinds that came ``after`` one.
+
+        Of these, those that happened at ``since`` or later.
+        """
+        marks = ", ".join("?" * len(kinds))
+        query = f"{_ABOUT} AND seq > ? AND at >= ? AND kind IN ({marks}) ORDER BY seq"
+        at = "" if since is None else utc_text(since, "microseconds")
+        given = (piece, self._last_seq, after, at, *kinds)
+        return tuple(self._source.events(query, given, self._known))
+
+    def draws(self, later: Iterable[str | None], after: int) -> Draws:
         """Return what coats took; the pieces of ``later`` entries are to be read."""
-        query = f"SELECT {DRAWN} FROM jar_draws WHERE seq <= ?"  # noqa: S608  # constant
-        return draws_of(self._source.asked(read_row, query, (self._last_seq,)), later)
+        query = f"SELECT {DRAWN} FROM jar_draws WHERE seq <= ? AND seq > ?"  # noqa: S608  # constant
+        rows = self._source.asked(read_row, query, (self._last_seq, after))
+        return draws_of(rows, later)
+
+    @property
+    def shelf_memo(self) -> ShelfMemo | None:
+        """How far the shelf was folded before; None once damage has shown."""
+        return None if self._source.damaged else self._source.shelf_memo
+
+    @property
+    def is_settled(self) -> bool:
+        """False while entries are written that may be let go of again."""
+        return not self._source.db.in_transaction
 
     def mark_of(self, ref: str) -> tuple[int, str]:
         """Return the number of the last entry about a piece or what is beside it, and its mark."""
@@ -148,9 +174,37 @@ class StoredFiled(Filed):
         later = (piece for piece, came in self._entries.items() if came and came[-1].seq > seq)
         return self._written.about_since(seq).union(later)
 
-    def draws(self) -> Draws:
+    def of_kinds_after(
+        self, piece: str | None, kinds: tuple[type[Payload], ...], after: int
+    ) -> tuple[Event, ...]:
+        """Return those of them with a higher number than ``after``, reading only those."""
+        names = tuple(sorted(kind.kind for kind in kinds))
+        came = self._entries.get(piece, ())
+        later = (event for event in came if event.seq > after and isinstance(event.what, kinds))
+        return (*self._written.about_after(piece, names, after), *later)
+
+    def of_kinds_at(
+        self, piece: str | None, kinds: tuple[type[Payload], ...], since: datetime
+    ) -> tuple[Event, ...]:
+        """Return those of them that happened at ``since`` or later, reading only those."""
+        names = tuple(sorted(kind.kind for kind in kinds))
+        came = self._entries.get(piece, ())
+        later = (event for event in came if event.at >= since and isinstance(event.what, kinds))
+        return (*self._written.about_after(piece, names, 0, since), *later)
+
+    def draws(self, after: int = 0) -> Draws:
         """Return what coats took from the shelf, from the table where no entry came since."""
-        return self._written.draws(self._entries)
+        return self._written.draws(self._entries, after)
+
+    @property
+    def shelf_memo(self) -> ShelfMemo | None:
+        """How far the shelf was folded before."""
+        return self._written.shelf_memo
+
+    @property
+    def is_settled(self) -> bool:
+        """False while entries are written that may be let go of again."""
+        return self._written.is_settled
 
     def mark_of(self, ref: str) -> str:
         """Return the same; none where an entry came that is not on the disk."""
@@ -163,8 +217,11 @@ class StoredFiled(Filed):
         return "" if max(came, default=0) > last_seq else mark
 
     def mark_at(self, seq: int) -> str:
-        """Return by what an entry on the disk is known."""
-        return self._written.mark_at(seq)
+        """Return by what an entry on the disk is known; none of one that is only tried."""
+        mark = self._written.mark_at(seq)
+        came = (events[-1] for events in self._entries.values() if events)
+        tried = any(last.seq == seq and not mark.startswith(last.id) for last in came)
+        return "" if tried else mark
 
     def touched_since(self, seq: int) -> frozenset[str | None]:
         """Return what entries with a higher number are about, reading none of them."""

@@ -144,7 +144,7 @@ def _less_batches(
     alcohol: Alcohol,
 ) -> tuple[Supplied, ...]:
     """Take what is needed from ``batches`` of the same product and strength, the oldest first."""
-    shelf = sorted(batches, key=lambda batch: batch.mixed_at)
+    shelf = sorted((one for one in batches if one.left_ml > 0), key=lambda one: one.mixed_at)
     left_ml = {batch.name: batch.left_ml for batch in shelf}
     found = []
     for need in needs:

@@ -6,6 +6,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from itertools import count
+from typing import TypeAlias
 
 from finishsched.model.recipe import Weighed
 
@@ -82,6 +83,9 @@ class Batch:
     tested: DropTest | None = None
     """The newest drop on glass."""
 
+
+Thing: TypeAlias = Lot | Batch
+"""Something that stands on the shelf. Lots and batches share one set of names."""
 
 EMPTY_BELOW = 0.05
 """In grams or millilitres: less than a drop is nothing."""

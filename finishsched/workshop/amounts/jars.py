@@ -8,12 +8,12 @@ from itertools import accumulate
 from shlex import quote
 from typing import NamedTuple
 
-from finishsched.journal.shelf import Shelf, Thing
+from finishsched.journal.shelf import Shelf
 from finishsched.mixing.keeping import life_of
 from finishsched.mixing.materials import as_bought_g_per_ml
 from finishsched.model.product import Product
 from finishsched.model.shop import Alcohol
-from finishsched.model.stock import Batch, Lot, is_empty, next_jar, same_strength
+from finishsched.model.stock import Batch, Lot, Thing, is_empty, next_jar, same_strength
 from finishsched.units import CUT, show
 from finishsched.workshop.base.answers import StepSheet
 from finishsched.workshop.base.shown import Shown
@@ -64,7 +64,9 @@ class Jars(NamedTuple):
 
     def usable(self) -> tuple[Batch, ...]:
         """Return the batches that something can be taken from."""
-        return tuple(batch for batch in self.shelf.batches if not self._why_unfit(batch))
+        # Most jars that there ever were are empty, which is quickly seen.
+        held = (one for one in self.shelf.batches if not is_empty(one.left_ml, one.made_ml))
+        return tuple(batch for batch in held if not self._why_unfit(batch))
 
     def share_left_by(self, sheet: StepSheet) -> float:
         """Return how much of the jar that a sheet names is left once its coat is laid."""

@@ -6,16 +6,15 @@ is put by tells, each with the time and size of its file: one that was edited si
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Callable, Iterable, Iterator, KeysView, Mapping
 from functools import cached_property, lru_cache
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 from zlib import crc32
 
 from finishsched.model.job import Job
 from finishsched.model.schedule import Schedule
-from finishsched.workshop.base.put_by_file import every_wanted, looked_into
+from finishsched.workshop.base.place import PUT_BY_FILE
 
 _NAMES_END = ": "
 
@@ -88,20 +87,32 @@ def resting_in(
 
     None where a schedule that is the shop's ``own`` now reads otherwise, or is gone.
     """
-    try:
-        with looked_into(folder) as db:
-            if db is None or any(wanted != _now(wanted, own) for wanted in every_wanted(db)):
-                return []
-            rows = db.execute("SELECT name, written_ns, bytes, job, title FROM documents")
-            known = {name: row for name, *row in rows}
-    except sqlite3.Error:
-        return []  # another program makes it anew just now, or the disk changed something in it
+    known = _known_in(folder, own) if (folder / PUT_BY_FILE).is_file() else {}
     found = []
     for name, *stamp in stamped:
         *then, job, title = known.get(name, (None, None, "", ""))
         if stamp == then:
             found.append(Rested(name, job, title))
     return found
+
+
+def _known_in(folder: Path, own: Mapping[str, Schedule]) -> dict[str, list[Any]]:
+    """Return what the file has of documents at rest, by their names."""
+    import sqlite3  # noqa: PLC0415  # documents are read without a journal too
+
+    from finishsched.workshop.base.put_by_file import (  # noqa: PLC0415
+        every_wanted,
+        looked_into,
+    )
+
+    try:
+        with looked_into(folder) as db:
+            if db is None or any(wanted != _now(wanted, own) for wanted in every_wanted(db)):
+                return {}
+            rows = db.execute("SELECT name, written_ns, bytes, job, title FROM documents")
+            return {name: row for name, *row in rows}
+    except sqlite3.Error:
+        return {}  # another program makes it anew just now, or the disk changed something in it
 
 
 def _now(wanted: str, own: Mapping[str, Schedule]) -> str:

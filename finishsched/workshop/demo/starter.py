@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from importlib import resources
 from pathlib import Path
 
+from finishsched.journal.shelf_memo import SHELF_FILE
 from finishsched.journal.store import Journal
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.place import (
@@ -32,6 +33,7 @@ _IGNORED = f"""# What happened is kept in the journal, beside the documents and 
 {CHANGES_FILE}
 {PUT_BY_FILE}
 {PUT_BY_FILE}-journal
+{SHELF_FILE}
 {TOLD_FILE}
 """
 

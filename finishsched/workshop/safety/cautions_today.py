@@ -92,7 +92,7 @@ def _read_by(workshop: Workshop, now: datetime, name: str) -> frozenset[str]:
         return is_today and getattr(event.what, "by", "") == name
 
     found: set[str] = set()
-    for event in book.told(None, events.CautionsRead):
+    for event in book.told_since(None, now - A_LOCAL_DAY, events.CautionsRead):
         if isinstance(event.what, events.CautionsRead) and is_theirs(event):
             found.update(event.what.texts)
     for standing in standings(workshop, book):

@@ -240,6 +240,6 @@ def mixings_since(
     book: Book, since: datetime, until: datetime
 ) -> Iterator[tuple[datetime, events.BatchMixed]]:
     """Give every jar that was mixed between two instants."""
-    for event in book.told(None, events.BatchMixed):
-        if isinstance(event.what, events.BatchMixed) and since <= event.at <= until:
+    for event in book.told_since(None, since, events.BatchMixed):
+        if isinstance(event.what, events.BatchMixed) and event.at <= until:
             yield event.at, event.what

@@ -44,7 +44,8 @@ def windows(
         *(
             window
             for batch in shelf.batches
-            if (window := _pot_life(batch, room, products.get(batch.product), now))
+            if batch.left_ml >= EMPTY_ML
+            and (window := _pot_life(batch, room, products.get(batch.product), now))
         ),
     ]
     return tuple(sorted(found, key=lambda window: (window.closes_at, window.name)))

@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from finishsched.journal.events import BatchMixed, StepDone
-from finishsched.journal.shelf import Shelf, Thing
+from finishsched.journal.shelf import Shelf
 from finishsched.mixing.let_down import as_laid
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step
-from finishsched.model.stock import Batch, Lot
+from finishsched.model.stock import Batch, Lot, Thing
 from finishsched.near import nearest
 from finishsched.units import plain_number
 from finishsched.workshop.base.mixed_words import mixed_cut_words

@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
 from finishsched.journal.events import Draw
-from finishsched.journal.shelf import ROUNDING, Shelf, Thing
+from finishsched.journal.shelf import ROUNDING, Shelf
 from finishsched.mixing.cut import mix_for_volume
 from finishsched.mixing.keeping import life_of
 from finishsched.mixing.materials import as_bought_g_per_ml
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.recipe import Weighed, weighed
 from finishsched.model.shop import Shop
-from finishsched.model.stock import Lot
+from finishsched.model.stock import Lot, Thing
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.shown import Shown
 from finishsched.workshop.stock.shelf_entries import Mixed

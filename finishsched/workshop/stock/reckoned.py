@@ -9,13 +9,13 @@ from functools import cache
 
 from finishsched.journal.events import StepDone
 from finishsched.journal.progress import Book
-from finishsched.journal.shelf import Shelf, Thing, shelf
+from finishsched.journal.shelf import Shelf, shelf
 from finishsched.mixing.account import TOLD_WITHIN, is_as_told, kept_by_dry_pad
 from finishsched.mixing.amount import pad_charge_ml
 from finishsched.mixing.let_down import jar_cut, jar_share
 from finishsched.mixing.need import Coat
 from finishsched.model.step import Step
-from finishsched.model.stock import Batch, same_strength
+from finishsched.model.stock import Batch, Thing, same_strength
 from finishsched.workshop.amounts.as_told import AsTold, as_told
 from finishsched.workshop.amounts.coats import Habit, Work, coat_ahead
 from finishsched.workshop.amounts.uses import Habits, habits_of

@@ -9,11 +9,11 @@ from datetime import datetime, tzinfo
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent
 from finishsched.journal.progress import Book
-from finishsched.journal.shelf import ABOUT_STOCK, Shelf, Thing, entries_about, shelf
+from finishsched.journal.shelf import ABOUT_STOCK, Shelf, entries_about, shelf
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.recipe import Weighed
 from finishsched.model.shop import Shop
-from finishsched.model.stock import Batch, Lot
+from finishsched.model.stock import Batch, Lot, Thing
 from finishsched.model.supplies import supply_named
 from finishsched.near import nearest
 from finishsched.workshop.base.entries import AHEAD, RefusedError
