@@ -12,6 +12,7 @@ from finishsched.planning.judging.checker import check
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entries
+from finishsched.workshop.plan.as_it_stands import plan_as_it_stands
 from finishsched.workshop.plan.change_sentences import changed_since
 from finishsched.workshop.plan.hands_and_hours import WhatIf
 from finishsched.workshop.plan.plans import Asked, plan_answer, shop_sound
@@ -233,3 +234,22 @@ def test_a_sitting_that_is_broken_off_is_told_as_that(tmp_path):
     assert any("  sitting broken off for" in line for line in told), told
     assert any("its sitting is broken off for" in line for line in told), told
     assert not [line for line in told if "window" in line]
+
+
+def test_what_is_begun_in_its_window_takes_no_time_to_begin_again(tmp_path, monkeypatch):
+    """Where the plan goes on with a sitting tomorrow, the next coat takes its own time tonight."""
+    begun = datetime(2026, 3, 2, 20, 20, tzinfo=UTC)
+    with _panels(tmp_path, "[Mon-Fri 18:30-21:30]") as workshop:
+        for what in (What.START, *[What.SKIPPED] * 11, What.DONE):
+            text = "done elsewhere" if what is What.SKIPPED else ""
+            log_entries(workshop, Entry(what, "j/panel", text=text), begun)
+        planned = plan_as_it_stands(workshop, begun.replace(hour=21, minute=28))
+        monkeypatch.setattr(
+            "finishsched.workshop.plan.what_now.plan_as_it_stands", lambda *_: planned
+        )
+        tonight = what_now(workshop, begun.replace(minute=52)).best
+        tomorrow = what_now(workshop, datetime(2026, 3, 3, 18, 30, tzinfo=UTC)).best
+
+    assert tonight.planned_at.date() == date(2026, 3, 3)
+    assert tonight.step.number == tomorrow.step.number == 13
+    assert tomorrow.minutes == tonight.minutes + 10

@@ -20,6 +20,7 @@ from finishsched.planning.hours import instant_of, minute_of, windows_of
 from finishsched.planning.window import Window
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.as_it_stands import plan_as_it_stands
+from finishsched.workshop.plan.assumed import SITTING_SLACK_MIN
 from finishsched.workshop.plan.beside_work import Beside, BesideWork
 from finishsched.workshop.plan.blocks import in_blocks
 from finishsched.workshop.plan.dust_and_wet import Apart, DustAndWet
@@ -28,7 +29,7 @@ from finishsched.workshop.plan.mixes_ahead import shared_mix
 from finishsched.workshop.plan.step_in_shop import activity_key
 from finishsched.workshop.plan.work_left import Work, work_of
 from finishsched.workshop.standing.beside import holding
-from finishsched.workshop.standing.sitting import sitting_around
+from finishsched.workshop.standing.sitting import goes_on, sitting_around
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.together import rows_of
 from finishsched.workshop.standing.where import cure_room, standings
@@ -282,7 +283,7 @@ class _Finder:
                 step,
                 person,
                 max(start, self._now),
-                1 if only_check else _minutes(work, step, placed),
+                1 if only_check else self._minutes(work, standing, step, placed),
                 instant_of(placed.start_min) if placed else None,
                 check_first,
                 NO_BESIDE if only_check else self._beside.of(key, step, person),
@@ -299,6 +300,28 @@ class _Finder:
             why = f"nobody here does {step.verb.value}"
             return Held(work.ref, step, HeldBy.HANDS, why, None, work.title, work.refs)
         return next((offer for offer in offers if offer.fits), offers[0])
+
+    def _minutes(self, work: Work, standing: Standing, step: Step, placed: Placed | None) -> int:
+        """Return how long it takes, with mending where the plan has some and it is due by now."""
+        own = max(1, work.hands_on_min(step))
+        if placed is None or self._is_in_its_window(standing, step):
+            return own
+        return max(own, placed.end_min - placed.start_min)
+
+    def _is_in_its_window(self, standing: Standing, step: Step) -> bool:
+        """Tell whether a step can be begun now before the window to it closes, so unmended.
+
+        A plan that has it later may have to mend what waited until then.
+        """
+        laid = standing.laid or standing.before
+        if laid is None:
+            return False
+        room = cure_room(self._workshop)
+        closes_at = room.closes_at(laid)
+        if closes_at is None and goes_on(laid.step, step):
+            slack = timedelta(minutes=SITTING_SLACK_MIN)
+            closes_at = room.clock(laid, self._now).likely_at + slack
+        return closes_at is not None and self._now <= closes_at
 
     def _held(
         self, standing: Standing, step: Step, start: datetime, *, only_check: bool
@@ -371,9 +394,3 @@ def _after(standing: Standing, statuses: Iterable[StepStatus]) -> Step | None:
 
 def _laid_at(standing: Standing) -> float:
     return standing.laid.at.timestamp() if standing.laid is not None else 0.0
-
-
-def _minutes(work: Work, step: Step, placed: Placed | None) -> int:
-    """Return how long it takes, mending and all where the plan has some of that."""
-    own = max(1, work.hands_on_min(step))
-    return own if placed is None else max(own, placed.end_min - placed.start_min)
