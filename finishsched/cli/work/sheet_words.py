@@ -45,7 +45,7 @@ def sheet_text(sheet: BenchSheet, columns: int) -> Iterator[str]:
 def _step_lines(step: SheetStep, degrees: str, width: int) -> Iterator[str]:
     title = ", ".join(filter(None, [step.title, step.grade]))
     time = step.hands_on.rjust(width - len(title))
-    yield from [title + time] if len(title) + len(step.hands_on) < width else [title]
+    yield (title + time).rstrip() if len(title) + len(step.hands_on) < width else title
     yield from _filled(f"  how: {step.how}", width)
     named = (
         ("with", step.tool),
