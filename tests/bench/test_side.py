@@ -60,6 +60,14 @@ def test_what_to_do_now_is_one_sentence():
     assert said(HERE) == ("begin within 15 min: A box: dry check, then pad coat 2 of 6, 14 min",)
 
 
+def test_what_the_plan_has_another_day_is_offered_as_that():
+    """Ready work is named tonight, and the plan that has it tomorrow is not contradicted."""
+    tomorrow = replace(BEST, planned_at=NOW + 24 * HOUR, hours_end=NOW + HOUR)
+    assert said(replace(HERE, best=tomorrow))[0].endswith(", 14 min (planned for Thu 18:42)")
+    tonight = replace(BEST, planned_at=NOW + HOUR / 2, hours_end=NOW + HOUR)
+    assert said(replace(HERE, best=tonight)) == said(HERE)
+
+
 def test_with_few_minutes_something_shorter_is_named():
     """Where the best takes longer than ten minutes, what does not is told as well."""
     few = Suggestion("a/b", pad(1), "Ana", NOW, 6, None, check_first=False)

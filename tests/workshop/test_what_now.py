@@ -98,7 +98,7 @@ def test_what_is_too_long_is_said(shop):
     said = tuple(now_lines(what_now(shop, at), at, shop.zone))
     assert said == (
         "in the next 15 min: nothing can be begun that is over by 21:30",
-        "  in longer hours: Ada, box/body: 1 sand P180, 6 min",
+        "  in longer hours: Ada, box/body: 1 sand P180, 6 min (planned for Thu 18:30)",
     )
     data = now_data(what_now(shop, at))
     assert (data["best"], data["too_long"]["minutes"]) == (None, 6)

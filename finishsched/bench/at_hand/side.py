@@ -140,7 +140,9 @@ def now_words(
         title = words.plain(titles.get(one.ref, one.title or one.ref))
         what = one.words(words.plain(one.step.title))
         each = " each" if one.ref in alike else ""
-        return f"{who}{title}: {what}{at}, {words.span(one.minutes * 60)}{each}"
+        planned = one.planned_later
+        later = f" (planned for {words.wall(planned, now, zone)})" if planned else ""
+        return f"{who}{title}: {what}{at}, {words.span(one.minutes * 60)}{each}{later}"
 
     if not found.hands and found.next_hours is not None:
         until = words.wall(found.next_hours, now, zone)

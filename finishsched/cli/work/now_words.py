@@ -84,7 +84,9 @@ def _words(found: Suggestion, teller: Teller) -> str:
     ready = f"{span(ready_min * 60)} to get ready and " if ready_min else ""
     clear_up = found.step.verb.does.clear_up
     then = f"; then {span(clears_min * 60)} to {clear_up}" if clears_min else ""
-    return f"{found.person}, {found.ref}: {what}{at}, {ready}{span(found.minutes * 60)}{then}"
+    later = f" (planned for {teller.wall(found.planned_later)})" if found.planned_later else ""
+    takes = f"{ready}{span(found.minutes * 60)}{then}"
+    return f"{found.person}, {found.ref}: {what}{at}, {takes}{later}"
 
 
 def now_data(found: WhatNow) -> dict[str, Any]:

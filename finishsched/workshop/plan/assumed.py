@@ -4,11 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from datetime import datetime, timedelta
 
 from finishsched.model.job import Piece
 from finishsched.model.shop import Shop
+from finishsched.model.step import Step
 from finishsched.planning.problem import Problem
 from finishsched.workshop.base.shown import tell_in
+from finishsched.workshop.standing.cure import CureRoom
+from finishsched.workshop.standing.sitting import goes_on
+from finishsched.workshop.standing.standing import Standing
 
 SCUFF_FIXED_MIN, SCUFF_MIN_PER_M2 = 3.0, 12.0
 """Rubbing a film dull and wiping it clean before a late coat (our assumption: what the shipped
@@ -25,6 +30,20 @@ def scuff_min(pieces: Iterable[Piece]) -> int:
     """Return the minutes that rubbing pieces dull takes before a coat that comes too late."""
     areas = (piece.area_m2 for piece in pieces)
     return sum(math.ceil(SCUFF_FIXED_MIN + SCUFF_MIN_PER_M2 * area_m2) for area_m2 in areas)
+
+
+def in_its_window(room: CureRoom, standing: Standing, step: Step, now: datetime) -> bool:
+    """Tell whether a step can be begun before the window to it closes, so that nothing is mended.
+
+    A plan that has it later may have to mend what waited until then.
+    """
+    laid = standing.laid or standing.before
+    if laid is None:
+        return False
+    closes_at = room.closes_at(laid)
+    if closes_at is None and goes_on(laid.step, step):
+        closes_at = room.clock(laid, now).likely_at + timedelta(minutes=SITTING_SLACK_MIN)
+    return closes_at is not None and now <= closes_at
 
 
 def assumed(shop: Shop, problem: Problem) -> Iterator[str]:

@@ -20,7 +20,7 @@ from finishsched.planning.hours import instant_of, minute_of, windows_of
 from finishsched.planning.window import Window
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.as_it_stands import plan_as_it_stands
-from finishsched.workshop.plan.assumed import SITTING_SLACK_MIN
+from finishsched.workshop.plan.assumed import in_its_window
 from finishsched.workshop.plan.beside_work import Beside, BesideWork
 from finishsched.workshop.plan.blocks import in_blocks
 from finishsched.workshop.plan.dust_and_wet import Apart, DustAndWet
@@ -29,7 +29,7 @@ from finishsched.workshop.plan.mixes_ahead import shared_mix
 from finishsched.workshop.plan.step_in_shop import activity_key
 from finishsched.workshop.plan.work_left import Work, work_of
 from finishsched.workshop.standing.beside import holding
-from finishsched.workshop.standing.sitting import goes_on, sitting_around
+from finishsched.workshop.standing.sitting import sitting_around
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.together import rows_of
 from finishsched.workshop.standing.where import cure_room, standings
@@ -86,6 +86,13 @@ class Suggestion:
     def whole_min(self) -> int:
         """The minutes that it takes with getting ready and clearing up."""
         return self.beside.get_ready_min + self.minutes + self.beside.clear_up_min
+
+    @property
+    def planned_later(self) -> datetime | None:
+        """When the plan has it, where that is in later hours; what is ready needs not wait."""
+        if self.planned_at is None or self.hours_end is None or self.planned_at < self.hours_end:
+            return None
+        return self.planned_at
 
     @property
     def fits(self) -> bool:
@@ -304,24 +311,10 @@ class _Finder:
     def _minutes(self, work: Work, standing: Standing, step: Step, placed: Placed | None) -> int:
         """Return how long it takes, with mending where the plan has some and it is due by now."""
         own = max(1, work.hands_on_min(step))
-        if placed is None or self._is_in_its_window(standing, step):
+        room = cure_room(self._workshop)
+        if placed is None or in_its_window(room, standing, step, self._now):
             return own
         return max(own, placed.end_min - placed.start_min)
-
-    def _is_in_its_window(self, standing: Standing, step: Step) -> bool:
-        """Tell whether a step can be begun now before the window to it closes, so unmended.
-
-        A plan that has it later may have to mend what waited until then.
-        """
-        laid = standing.laid or standing.before
-        if laid is None:
-            return False
-        room = cure_room(self._workshop)
-        closes_at = room.closes_at(laid)
-        if closes_at is None and goes_on(laid.step, step):
-            slack = timedelta(minutes=SITTING_SLACK_MIN)
-            closes_at = room.clock(laid, self._now).likely_at + slack
-        return closes_at is not None and self._now <= closes_at
 
     def _held(
         self, standing: Standing, step: Step, start: datetime, *, only_check: bool
