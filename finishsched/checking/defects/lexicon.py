@@ -182,7 +182,7 @@ def _of_clause(clause: Sequence[str]) -> Iterator[Word]:
             compared = True
             continue
         compared = compared and spoken not in ends
-        word = _heard(spoken)
+        word = stem_of(spoken)
         if not word:
             continue
         if word == _DENIAL:
@@ -195,8 +195,14 @@ def _of_clause(clause: Sequence[str]) -> Iterator[Word]:
         left -= 1
 
 
+@lru_cache(maxsize=1)
+def denials() -> frozenset[str]:
+    """Return every word that denies, as it is spoken."""
+    return frozenset(form for form, base in _bases().items() if base == _DENIAL)
+
+
 @lru_cache(maxsize=8192)
-def _heard(spoken: str) -> str:
+def stem_of(spoken: str) -> str:
     """Return a spoken word by its stem; nothing of one that is passed over."""
     bare = spoken.removesuffix("'s").strip("'") if "'" in spoken else spoken
     return "" if bare in _grammar()[_PASSED_OVER] else _base(bare)

@@ -20,9 +20,11 @@ from typing import NamedTuple
 
 from finishsched.checking.defects.lexicon import (
     Word,
+    denials,
     is_known,
     is_of_any,
     meant_alone,
+    stem_of,
     words_of,
 )
 from finishsched.checking.defects.seen import Seen
@@ -138,16 +140,18 @@ def _sayings() -> Mapping[Seen, _Sayings]:
 
 
 def _counted(sayings: Sequence[str]) -> _Sayings:
+    """Count what is met; a saying that denies nothing is counted by its words alone, sooner."""
+    said = list(map(_letters, sayings))
+    denying = [one for one in said if not denials().isdisjoint(one.split())]
+    words = Counter((word.stem, word.denied) for word in words_of(".".join(denying)))
+    for spoken, times in Counter("".join(set(said).difference(denying)).split()).items():
+        words[stem_of(spoken), False] += times
     met: Counter[str] = Counter()
-    for (stem, denied), times in Counter(map(_as_met, words_of(".".join(sayings)))).items():
+    for (stem, denied), times in words.items():
         for thing in _things_of(stem, denied=denied):
             met[thing] += times
-    letters = "\n".join(map(_letters, sayings))
+    letters = "\n".join(said)
     return _Sayings(met, letters, met.total() + BY_LETTERS * len(letters))
-
-
-def _as_met(word: Word) -> tuple[str, bool]:
-    return word.stem, word.denied
 
 
 def _letters(text: str) -> str:
