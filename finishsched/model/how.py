@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 
-_DENIED = re.compile(r"\b(?:no|not|nor|never|without|instead of|rather than)\b[^.;:,]{0,25}$")
+_DENIED = re.compile(
+    r"\b(?:no|not|nor|never|without|instead of|rather than|out of|away from)\b[^.;:,]{0,25}$"
+)
 BY_GUN = r"\b(?:(?:air|spray) ?gun|gun|spray(?:ed|ing)?|mist(?:ed|ing|s)?|airbrush|aerosol|hvlp)\b"
 """Laid by a gun: in the tool, or in the words."""
 

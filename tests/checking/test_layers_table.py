@@ -25,7 +25,8 @@ MATTERS = (
     *("work.steam", "work.soak", "work.tape", "work.alcohol", "work.thinner", "work.paper"),
     *("filler.pumice", "lacquer.sealer", "alkali.colour", "work.knife", "work.burnish", "work.rub"),
     *("work.rub.thinner", "work.soak.acid", "work.soak.ammonia", "work.soak.alkali"),
-    *("work.soak.tape", "work.soak.grain", "fumes", "paint"),
+    *("work.soak.tape", "work.soak.grain", "fumes", "paint", "stripper", "filler.glue"),
+    *("mordant.iron", "mordant.tannin"),
 )
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from finishsched.checking.cases import Move, ScheduleCase
-from finishsched.checking.layers.matter import FILMS, is_a
+from finishsched.checking.layers.matter import FILMS, is_a, matter_of
 from finishsched.checking.layers.pairs import Need, Pair, pair_for
 from finishsched.checking.layers.stack import layer_of
 from finishsched.model.doing import Lays
@@ -50,6 +50,10 @@ def on_wood(case: ScheduleCase, species: str) -> Iterator[OnWood]:
             yield OnWood(names, *found)
 
 
+FIGURED = r"\b(?:curly|figured|quilted|tiger|fiddleback|bird'?s? ?eye|flamed|rippled)\b"
+"""Wood that is coloured unevenly on purpose, so that its figure shows."""
+
+
 def _against(case: ScheduleCase, matter: str) -> Iterator[tuple[Move, Pair]]:
     for move in case.moves:
         layer = layer_of(move)
@@ -68,9 +72,14 @@ def _met(case: ScheduleCase, move: Move, pair: Pair) -> bool:
         Need.SPRAY: lambda: move.step.by_gun,
         Need.WASH: lambda: any(one.washes for one in case.before(move)),
         Need.MEANT: lambda: move.verb.does.lays is Lays.COLOUR,
+        Need.TANNIN: lambda: any(_is_tannin(one) for one in case.before(move)),
         Need.FRESH: lambda: _is_fresh(case, move, pair.until_s),
     }
     return bool(pair.needs) and all(one in done and done[one]() for one in pair.needs)
+
+
+def _is_tannin(move: Move) -> bool:
+    return move.product is not None and matter_of(move.product) == "mordant.tannin"
 
 
 def _is_fresh(case: ScheduleCase, move: Move, within_s: float) -> bool:

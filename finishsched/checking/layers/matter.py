@@ -8,6 +8,10 @@ from types import MappingProxyType
 
 from finishsched.model.product import Mechanism, Product, ProductKind
 
+_PAINT = r"\b(?:milk|casein|lime|chalk) paint|\bdistemper"
+_IRON = r"\biron (?:liquor|acetate|sul(?:f|ph)ate|water|in vinegar)|\bferrous|\bvinegar iron"
+_TANNIN = r"\btann(?:in|ic)|\b(?:bark|black|strong) tea\b|\boak gall|\bquebracho"
+"""What turns wood black, and what wood has to hold for that; neither is dissolved again."""
 FILMS = ("shellac", "spirit", "lacquer", "varnish", "waterborne")
 """What ``film`` means in the table; two-part films are named by themselves."""
 
@@ -58,11 +62,15 @@ def _filler(product: Product, _: str) -> str:
 
 def _waterborne(_: Product, words: str) -> str:
     # It dries to an open chalk that drinks oil and wax: no film in the table's sense.
-    return (
-        "paint"
-        if re.search(r"\b(?:milk|casein|lime|chalk) paint|distemper", words)
-        else "waterborne"
-    )
+    return "paint" if re.search(_PAINT, words) else "waterborne"
+
+
+def _thinner(_: Product, words: str) -> str:
+    return "stripper" if re.search(r"\bstripper|\b(?:paint|finish) remover", words) else "thinner"
+
+
+def _wax(_: Product, words: str) -> str:
+    return "soap" if re.search(r"\bsoap", words) else "wax"
 
 
 def _lacquer(_: Product, words: str) -> str:
@@ -73,9 +81,16 @@ def _lacquer(_: Product, words: str) -> str:
 def _stain(product: Product, words: str) -> str:
     if "glaze" in words or re.search(r"\bgel\b", words):  # a gel stays on the face as a glaze does
         return "glaze"
+    for matter, said in (("paint", _PAINT), ("mordant.iron", _IRON), ("mordant.tannin", _TANNIN)):
+        if re.search(said, words):
+            return matter
     if product.mechanism is Mechanism.OXIDISING:
         return "stain.oil"
     return "dye.spirit" if product.mechanism is Mechanism.SOLVENT else "dye.water"
+
+
+def _pigment(_: Product, words: str) -> str:
+    return "paint" if re.search(_PAINT, words) else "pigment"
 
 
 def _glue(product: Product, words: str) -> str:
@@ -111,13 +126,13 @@ _BY_KIND: Mapping[ProductKind, Callable[[Product, str], str]] = MappingProxyType
         ProductKind.FILLER: _filler,
         ProductKind.STAIN: _stain,
         ProductKind.DYE: _stain,
-        ProductKind.PIGMENT: _always("pigment"),
+        ProductKind.PIGMENT: _pigment,
         ProductKind.GLUE: _glue,
-        ProductKind.WAX: _always("wax"),
+        ProductKind.WAX: _wax,
         ProductKind.BLEACH: _bleach,
         ProductKind.ALKALI: _always("alkali"),
         ProductKind.ALCOHOL: _always("alcohol"),
-        ProductKind.THINNER: _always("thinner"),
+        ProductKind.THINNER: _thinner,
         ProductKind.LUBRICANT: _lubricant,
         ProductKind.POWDER: _always("powder"),
     }

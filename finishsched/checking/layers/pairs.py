@@ -32,6 +32,8 @@ class Need(StrEnum):
     """The bare wood was cut or washed no longer ago than the row's ``until``."""
     MEANT = "meant"
     """It is laid for its colour, as the verb of its step says."""
+    TANNIN = "tannin"
+    """A tannin was brushed on before."""
     NEVER = "never"
 
 

@@ -22,7 +22,7 @@ FINEST_BITE_UM = 15.0
 """P1200 and a white pad; finer ones polish (common practice, no source)."""
 _FUMES = r"\bfum(?:e[ds]?|ing)\b|\btent\b|\bdish(?:es)?\b|\bvapou?rs?\b"
 """Ammonia that is not wetted on: its gas leaves by itself, and nothing is rinsed off."""
-_REMAINS = ("wax", "oil.mineral", "silicone")
+_REMAINS = ("wax", "oil.mineral", "silicone", "stripper")
 """What is washed off again, so that what lies beneath is on top."""
 
 
@@ -122,19 +122,32 @@ def _old_film(case: ScheduleCase) -> Layer | None:
 
 
 def layer_of(move: Move) -> Layer | None:
-    """Return the layer that a step leaves; None where it leaves none, or nobody knows of what."""
-    if move.product is None:
+    """Return the layer that a step leaves; None where it leaves none, or nobody knows of what.
+
+    Whatever a neutraliser is, it is there to be rinsed off.
+    """
+    if move.product is None or move.verb is Verb.NEUTRALISE:
         return None
-    if move.verb is Verb.FILL and move.kind is ProductKind.POWDER:
-        return Layer(move, "filler.pumice")
+    matter = _left_by(move, matter_of(move.product))
+    return Layer(move, matter) if matter is not None else None
+
+
+_PACKED = {ProductKind.POWDER: "filler.pumice", ProductKind.GLUE: "filler.glue"}
+"""What fills pores or gaps, and is no filler."""
+
+
+def _left_by(move: Move, matter: str) -> str | None:
+    if move.verb is Verb.FILL and move.kind in _PACKED:
+        return _PACKED[move.kind]
+    # A wax that serves as the lubricant of a rub stays on the face, and that of a stripper.
+    stays = move.kind is ProductKind.WAX or matter == "stripper"
     if move.verb.does.lays is Lays.NOTHING and move.kind not in CHEMICALS:
-        # A wax that serves as the lubricant of a rub stays on the face.
-        return Layer(move, "wax") if move.kind is ProductKind.WAX else None
-    matter = matter_of(move.product)
-    if matter == "alkali" and tells(f"{move.step.how}. {move.step.tool}", _FUMES):
-        return Layer(move, "fumes")
-    colours = matter == "alkali" and move.verb.does.lays is Lays.COLOUR
-    return Layer(move, "alkali.colour" if colours else matter)
+        return matter if stays else None
+    if matter != "alkali":
+        return matter
+    if tells(f"{move.step.how}. {move.step.tool}", _FUMES):
+        return "fumes"
+    return "alkali.colour" if move.verb.does.lays is Lays.COLOUR else matter
 
 
 def _stays(lubricant: Product) -> bool:
@@ -243,6 +256,7 @@ def _lacking(pair: Pair, top: Layer, move: Move) -> Need | None:
         Need.UNRUBBED: move.verb is not Verb.PAD,
         Need.FRESH: True,
         Need.MEANT: True,
+        Need.TANNIN: True,
     }
     return next((need for need in pair.needs if not done[need]), None)
 

@@ -28,6 +28,8 @@ FAR_TOO_MUCH = 1.5
 NEAR_LIMIT = 1.2
 """Times its limit: up to there a film may be within it, since hands lay a fifth more or less (our
 assumption)."""
+TOLD_OVER = 1.1
+"""Times its limit, from which on it is worth a word: makers print 76 to 100 um (3 to 4 mil)."""
 FAR_OVER_LIMIT = 2.0
 """Times its limit: no hand makes that good (our assumption)."""
 THINNEST_UM = 5.0
@@ -156,6 +158,8 @@ def _film_too_thick(case: ScheduleCase) -> Iterator[Found]:
     products = tuple(move.product for move in case.films if move.product)
     limit = limit_of(products)
     over = [(move, um) for move, um in _films(case) if um > limit.film_um]
+    if all(um <= limit.film_um * TOLD_OVER for _, um in over):
+        return
     # A little over may be within it; where far more follows, it is told where that is past doubt.
     far = [(move, um) for move, um in over if um > limit.film_um * FAR_OVER_LIMIT]
     for move, film_um in (far or over)[:1]:

@@ -108,15 +108,17 @@ def _wiped_over_wash_coat(case: ScheduleCase, fill: Move) -> bool:
 def _alcohol_lifts(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
         below = case.film_below(move)
-        if below is None or below.kind not in _SOFTENS or move.step.strips:
+        old = case.schedule.over if below is None else None
+        kind, what = (below.kind, below.step.product) if below else (old, "the old finish")
+        if kind not in _SOFTENS or move.step.strips:
             continue  # a rework that takes the film off means to
         alcohol = next((one for one in move.brings if one.kind is ProductKind.ALCOHOL), None)
         wipes = move.verb.abrades or (move.verb.does.cleans and move.verb is not Verb.SPIRIT_OFF)
-        spirits = move.verb is Verb.SPIRIT_OFF and not below.is_shellac
+        spirits = move.verb is Verb.SPIRIT_OFF and kind not in SHELLACS
         if alcohol is not None and (wipes or spirits):
             yield Found(
                 move.key("product" if move.product is alcohol else "lubricant"),
-                f"{alcohol.id} goes over a film of {below.step.product} at "
+                f"{alcohol.id} goes over a film of {what} at "
                 f"'{move.step.title}': it softens and lifts it",
             )
     yield from told("alcohol-lifts")(case)

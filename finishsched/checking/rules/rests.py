@@ -115,7 +115,8 @@ def _no_cure(case: ScheduleCase) -> Iterator[Found]:
         return
     last = case.films[-1]
     given = case.earliest_s(last, None)
-    needed = max(HARD_S, HANDLED_SHARE * _cured_s(last.product))
+    handled_s = HANDLED_SHARE * _cured_s(last.product)
+    needed = HARD_S if last.is_shellac else max(HARD_S, handled_s)  # it hardens as it dries
     if given < needed:
         film = "no film is hard by then" if given < HARD_S else "that film is soft under a hand"
         yield Found(

@@ -11,6 +11,7 @@ from finishsched.checking.layers.matter import matter_of
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.stacked import told
 from finishsched.model.doing import Lays
+from finishsched.model.kinds import COLOURS
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Verb
 
@@ -19,7 +20,7 @@ def _stain_sanded(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
         whole = move.verb.abrades and not move.step.on_a_spot
         colour = bare_colour(case, move) if whole else None
-        if colour is not None:
+        if colour is not None and not _coloured_again(case, move):
             filled = any(one.is_filler for one in case.between(colour, move))
             yield Found(
                 move.verb_path,
@@ -28,6 +29,12 @@ def _stain_sanded(case: ScheduleCase) -> Iterator[Found]:
                 SEAL_FIRST if filled else "",
                 contested=_only_whiskers(case, colour, move),
             )
+
+
+def _coloured_again(case: ScheduleCase, move: Move) -> bool:
+    """Tell whether more colour follows on the bare wood: sanded back so that a figure shows."""
+    following = case.next_layer(move)
+    return following is not None and following.kind in COLOURS
 
 
 def _only_whiskers(case: ScheduleCase, colour: Move, move: Move) -> bool:
