@@ -16,6 +16,10 @@ LAID = {
     "varnish": "brush varnish 80ml",
     "oil": "wipe danish 25ml",
     "bleach": "bleach oxalic 60ml",
+    "wax": "wax waxpolish",
+    "filler.oil": "fill paste 60ml",
+    "filler.epoxy": "fill epoxy 60ml",
+    "tape": "mask",
 }
 
 
@@ -30,7 +34,8 @@ def test_each_row_is_told_of_what_it_names(row):
     """By its first words, over one of its products (common practice)."""
     word = row.words.split(",")[0]
     said = f"thinned with {word}" if row.thinned else word
-    laid = next(how for matter, how in LAID.items() if matter in row.products)
+    products = [one.strip() for one in row.products.split(",")]
+    laid = next(how for matter, how in LAID.items() if matter in products)
     assert any(row.why in one for one in _told(f'{laid} "{said}" @24h'))
 
 
@@ -38,6 +43,8 @@ def test_each_row_is_told_of_what_it_names(row):
     "text",
     [
         'brush waterborne 80ml "synthetic, no natural bristle" @4h',
+        'fill paste 60ml "wipe off across, then light along the grain" @48h',
+        'wax waxpolish "thick tin, laid thin as breath" @12h',
         'wipe danish 25ml "flood, leave 15 minutes, wipe off dry, never leave it standing" @24h',
         'stain spirit-dye 30ml "a fine mist from the gun, not wiped" @1h',
         'brush shellac 1lb 60ml "one quick coat, never back over it" @3h',

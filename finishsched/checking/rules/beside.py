@@ -9,9 +9,10 @@ from finishsched.checking.layers.matter import matter_of
 from finishsched.checking.layers.passing import brings_acid
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.model.doing import Lays, Wets
+from finishsched.model.how import tells
 from finishsched.model.inlays import Inlay, inlays_in
 from finishsched.model.job import Piece
-from finishsched.model.kinds import ProductKind
+from finishsched.model.kinds import CHEMICALS, ProductKind
 from finishsched.model.verbs import Verb
 from finishsched.model.woods import woods_of
 
@@ -94,6 +95,22 @@ _INSTEAD = {
 }
 
 
+_FLOODS = r"\b(?:boiling|hosed?|flood(?:ed|ing)?|soak(?:ed|ing)?|drench(?:ed)?|steeped|hot water)\b"
+
+
+def _veneer_flooded(case: PieceCase) -> Iterator[Found]:
+    for move in case.schedule.moves:
+        cleans = move.verb.does.cleans or move.kind in CHEMICALS
+        water = move.product is None or not move.product.is_solvent or move.wets_with_water
+        if case.piece.veneer_mm and cleans and water and tells(move.step.how, _FLOODS):
+            yield Found(
+                case.key("veneer"),
+                f"'{move.step.title}' floods the veneer of '{case.piece.title}': water, and hot "
+                "water most, lets its glue go",
+            )
+            return
+
+
 def _soils(case: PieceCase) -> Iterator[Found]:
     pale = [wood.name for wood in woods_of(case.piece.shows) if wood.is_pale]
     if not pale or not case.schedule.on_bare_wood:
@@ -133,6 +150,24 @@ _PIECE = f"piece: lid\ntitle: Lid\nschedule: mine\nspecies: SPECIES\n{_FACES}"
 _PADS = "- stage: body\n  steps:\n    - {pad: ovals, product: shellac-garnet, cut: 1 lb}\n"
 
 BESIDE_RULES = (
+    Rule(
+        "veneer-flooded",
+        "Water in quantity on a veneer",
+        Severity.ADVICE,
+        "Old veneer lies on hide glue, which hot water lets go within minutes; every other water "
+        "glue swells. Blisters and open seams come up as it dries.",
+        "a wrung cloth and little at a time, dried at once; alcohol for shellac, a mild stripper "
+        "for the rest",
+        "common practice, no source",
+        Example(
+            _PIECE.replace("SPECIES", "walnut\nveneer: 0.7 mm"),
+            ("veneer: 0.7 mm\n", ""),
+            Kind.PIECE,
+            stages="- stage: prepare\n  steps:\n"
+            "    - {wash: boiling water and hosed down, product: water}\n" + _PADS,
+        ),
+        on_piece=_veneer_flooded,
+    ),
     Rule(
         "inlay-lifted",
         "A liquid that softens what is laid in",

@@ -23,6 +23,8 @@ class Unfit(NamedTuple):
     """Matters, or their beginnings, as the table of layers names them, joined by commas."""
     why: str
     instead: str
+    unless: str = ""
+    """Words that say it is done rightly all the same, joined by commas."""
     thinned: bool = False
     """True where the words name what it is thinned with."""
 
@@ -71,9 +73,50 @@ UNFIT = (
         "wipe off all that stands on the face before it grows tacky",
     ),
     Unfit(
+        "flood, flooded, flooding, generous coat, heavy coat, puddles, all that stands",
+        "oil",
+        "what the wood does not take in skins over on it, stays gummy, and wrinkles",
+        "wipe off all that stands on the face within half an hour, and again as pores bleed",
+        unless="wipe, wiped, wipes, wiping, rub, rubbed, buff, buffed, drain, drained",
+    ),
+    Unfit(
+        "thick, thickly, like butter, heavy, generous, plenty",
+        "wax",
+        "thick wax drags, smears and gathers dust: once its spirits have gone no cloth clears it",
+        "thin as breath, buffed when it hazes, ten to thirty minutes",
+        unless="thin, thinly, sparing, sparingly",
+    ),
+    Unfit(
+        "along the grain, with the grain",
+        "filler.oil, filler.water",
+        "a cloth that goes along the pores pulls the filler out of them again",
+        "rub it off across the grain, and only the last trace along",
+        unless="across, slant, diagonally, squeegee",
+    ),
+    Unfit(
+        "as much hardener, more hardener, extra hardener, less hardener, double the hardener, "
+        "more catalyst, extra catalyst, hardener by eye, hardener by feel, without hardener",
+        "two-part, filler.epoxy, glue.epoxy, glue.urea",
+        "it is a ratio and no catalyst: what finds no partner stays in it, soft, gummy, sweating",
+        "weigh it out as its maker says; warmth makes it quicker",
+    ),
+    Unfit(
+        "same pot, same mix, same cup, same batch, yesterday's mix, leftover, left over mix",
+        "two-part, filler.epoxy, glue.epoxy",
+        "once mixed it sets in the pot: past its pot life it thickens, and does not flow or bond",
+        "mix fresh for each coat, no more than its pot life lasts",
+    ),
+    Unfit(
+        "glue side, glue face, under side, underside, inner side, between veneer and core",
+        "tape",
+        "tape on the glue side stays there: glue does not pass it, and its ridge shows",
+        "tape the show face, and damp it off once the glue is hard",
+    ),
+    Unfit(
         "heat gun, hot air gun, hair dryer, hairdryer, hot air, blow lamp, blowtorch, "
         "radiator, oven, "
-        "in the sun, in full sun, fan heater",
+        "in the sun, full sun, fan heater, stove, fireside, by the fire, near the fire, "
+        "blow torch",
         "shellac, spirit, lacquer, varnish, waterborne, two-part, oil, stain",
         "heat skins it over and boils what is below: bubbles, wrinkles, white haze",
         "a warm room and air that moves a little",
@@ -106,9 +149,9 @@ _THINNED = r"\b(?:thin|thinned|let down|cut|reduced?)\b[^.;,]{0,20}\bwith\b[^.;,
 
 
 @cache
-def _pattern(one: Unfit) -> str:
-    words = "|".join(re.escape(word) for word in _several(one.words))
-    return rf"{_THINNED if one.thinned else ''}\b(?:{words})\b"
+def _pattern(words: str, *, thinned: bool = False) -> str:
+    each = "|".join(re.escape(word) for word in _several(words))
+    return rf"{_THINNED if thinned else ''}\b(?:{each})\b"
 
 
 def _several(text: str) -> list[str]:
@@ -119,22 +162,28 @@ def _unfit(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
         one = next(_said_of(move), None)
         if one is not None:
+            with_what = move.step.product or move.step.tool or "tape"
             yield Found(
                 move.verb_path,
-                f"'{move.step.title}' with {move.step.product}: {one.why}",
+                f"'{move.step.title}' with {with_what}: {one.why}",
                 one.instead,
             )
 
 
 def _said_of(move: Move) -> Iterator[Unfit]:
     """Give the rows that the words of a step speak for; what lands as mist is not wiped."""
-    if move.product is None or not move.verb.does.must_dry or move.verb is Verb.SPIRIT_OFF:
+    tapes = move.verb is Verb.MASK
+    wets = move.product is not None and move.verb.does.must_dry
+    if not (wets or tapes) or move.verb is Verb.SPIRIT_OFF:
         return
-    matter, said = matter_of(move.product), f"{move.step.how}. {move.step.tool}"
+    matter = matter_of(move.product) if move.product is not None else "tape"
+    said = f"{move.step.how}. {move.step.tool}"
     for one in UNFIT:
         fits = any(is_a(matter, each) for each in _several(one.products))
         misted = move.step.by_gun and "wipe" in one.words
-        if fits and not misted and tells(said, _pattern(one)):
+        excused = bool(one.unless) and tells(said, _pattern(one.unless))
+        heard = fits and not misted and not excused
+        if heard and tells(said, _pattern(one.words, thinned=one.thinned)):
             yield one
 
 
@@ -144,8 +193,8 @@ IN_HAND_RULES = (
         "A tool or a way of working that its product does not bear",
         Severity.ADVICE,
         "Bristle drinks water, foam melts in alcohol, lye eats hair and metal, shaking beats in "
-        "air, heat boils a film from below, the wrong thinner curdles it, and oil that is not "
-        "wiped off never dries.",
+        "air, heat boils a film from below, the wrong thinner curdles it, hardener is no matter of "
+        "taste, filler is pulled out along the pores, and oil that is not wiped off never dries.",
         "use what the product's data sheet names",
         "common practice; makers' data sheets for brushes and thinners",
         Example(

@@ -6,11 +6,12 @@ import re
 from collections.abc import Callable, Iterable, Iterator
 
 from finishsched.checking.cases import Move, PieceCase
-from finishsched.checking.layers.bare import on_wood
+from finishsched.checking.layers.bare import FIGURED, on_wood
 from finishsched.checking.layers.matter import matter_of
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.checking.rules.water import steel_rusts
 from finishsched.model.doing import Lays
+from finishsched.model.how import tells
 from finishsched.model.kinds import CHEMICALS
 from finishsched.model.product import ProductKind
 from finishsched.model.verbs import Verb
@@ -21,8 +22,10 @@ def told_of_wood(code: str) -> Callable[[PieceCase], Iterator[Found]]:
     """Return what tells the layers on bare wood of one rule, by the table of layers."""
 
     def find(case: PieceCase) -> Iterator[Found]:
+        figured = tells(f"{case.piece.species} {case.piece.title}", FIGURED)
         for found in on_wood(case.schedule, case.piece.made_of):
-            if found.pair.rule == code:
+            meant = figured and code == "colour-blotches"
+            if found.pair.rule == code and not meant:
                 yield Found(
                     case.key("schedule"),
                     f"{_names(found.woods)}: {found.move.step.product} goes on it bare, and "
@@ -100,7 +103,8 @@ def _brings_water(move: Move) -> bool:
 def _powder_in_pores(case: PieceCase) -> Iterator[Found]:
     open_pored = [wood.name for wood in woods_of(case.piece.made_of) if wood.fill]
     moves = case.schedule.moves
-    if not open_pored or any(move.verb is Verb.FILL for move in moves):
+    filled = any(move.verb is Verb.FILL for move in moves) or not case.schedule.on_bare_wood
+    if not open_pored or filled:
         return
     for move in moves:
         if move.verb is Verb.RUB_OUT and move.kind is ProductKind.POWDER:
@@ -272,10 +276,10 @@ TIMBER_RULES = (
     ),
     Rule(
         "alkali-without-tannin",
-        "Alkali as a colour on a wood without tannin",
+        "Alkali or iron as a colour on a wood without tannin",
         Severity.ADVICE,
-        "Lye and ammonia turn tannin brown, and nothing else. Maple, holly, ash and birch have "
-        "next to none: they yellow a little, and all the risk was for nothing.",
+        "Lye and ammonia turn tannin brown, iron turns it black, and nothing else. Maple, holly, "
+        "ash and birch have next to none: they yellow a little, and all the risk was for nothing.",
         "dye it, or lay a wash of tannin first",
         "the table of layers: W. Noyes, Handwork in Wood, Manual Arts Press, 1910",
         _example(

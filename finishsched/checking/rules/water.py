@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from finishsched.checking import about
 from finishsched.checking.cases import HOUR_S, SHELLACS, Move, ScheduleCase
+from finishsched.checking.cutting import cuts
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import at_least, at_most
 from finishsched.model.doing import Lays, Wets
@@ -50,12 +51,19 @@ def _water_under_coat(case: ScheduleCase) -> Iterator[Found]:
 
 def _dries_in_s(move: Move, following: Move) -> float:
     """Return the least that the water of a step takes: wet paper's, a wash's, a damp cloth's."""
-    if move.verb.cuts or _soaks(move):
+    if _soaks(move):
         return AFTER_WET_PAPER_S
+    if move.verb.cuts:
+        return AFTER_WET_PAPER_S if _dries_by_solvent(following) else AFTER_WASH_S
     if move.verb is Verb.WASH:
         return AFTER_WASH_S
     whitens = following.kind in (*SHELLACS, ProductKind.LACQUER)
     return BEFORE_ALCOHOL_S if whitens else AFTER_DAMP_CLOTH_S
+
+
+def _dries_by_solvent(move: Move) -> bool:
+    """Tell whether a coat cools as it dries, and whitens over damp, as shellac and lacquer do."""
+    return move.product is not None and move.product.mechanism is Mechanism.SOLVENT
 
 
 def _soaks(move: Move) -> bool:
@@ -95,6 +103,28 @@ def _spirits_under_coat(case: ScheduleCase) -> Iterator[Found]:
                 f"{spirits[0].id} is used at '{move.step.title}' and "
                 f"'{following.step.title}' follows {_after(given)}",
             )
+
+
+THIN_FOR_WATER_UM = 5.0
+"""A film that is likely thinner is a seal in the wood, and lets water through (our assumption)."""
+
+
+def _water_through_seal(case: ScheduleCase) -> Iterator[Found]:
+    cut = {one.move.at for one in cuts(case, case.ledger, of_the_wood=False) if one.is_certain}
+    for move in case.moves:
+        if move.at in cut:
+            continue  # too-few-coats tells that the film is gone
+        below = case.film_below(move)
+        if below is None or below.kind is ProductKind.OIL or move.step.is_rework:
+            continue
+        film_um = case.ledger[move.at][1].before.film_um.likely
+        if move.verb.rubs_film and move.wets_with_water and film_um < THIN_FOR_WATER_UM:
+            yield Found(
+                move.key("lubricant"),
+                f"'{move.step.title}' is wetted with water, and next to no film lies there: it "
+                "goes through into the pores, swells them and lifts seams",
+            )
+            return
 
 
 def _water_on_bare_wood(case: ScheduleCase) -> Iterator[Found]:
@@ -222,6 +252,22 @@ WATER_RULES = (
             ("lubricant: water", "lubricant: dry"),
         ),
         on_schedule=_water_on_bare_wood,
+    ),
+    Rule(
+        "water-through-seal",
+        "Wet paper over a thin seal",
+        Severity.ADVICE,
+        "One wash coat is no barrier. The water of wet paper goes through it into pores, seams and "
+        "thin faces, and comes back as haze and raised grain under the next coats.",
+        "rub it dry or with white spirit until a film lies there",
+        "common practice; the 5 um are our assumption",
+        Example(
+            "- stage: seal\n  steps:\n"
+            "    - {wipe: thin, product: shellac-dewaxed-blonde, cut: 1 lb, amount: 25 ml/m2}\n"
+            "    - {level: light, grade: P320, reach: scuff, lubricant: soapy water}\n",
+            ("soapy water", "mineral-spirits"),
+        ),
+        on_schedule=_water_through_seal,
     ),
     Rule(
         "steel-rusts",
