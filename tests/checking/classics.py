@@ -17,33 +17,17 @@ import shlex
 from dataclasses import replace
 from pathlib import Path
 
+from made_up import MADE_UP as MADE_UP  # noqa: PLC0414  # also asked for here
+
 from finishsched.model.film import Reach
 from finishsched.model.job import Face, Inlay, Piece
-from finishsched.model.product import Mechanism, Product, ProductKind
+from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Schedule, Spread, Stage, StageName, StepPlan, Wait, Waits
 from finishsched.model.shop import Air, Shop
 from finishsched.model.verbs import Verb
 
 HOUR_S = {"min": 60.0, "h": 3600.0, "d": 86400.0, "w": 604800.0}
 
-MADE_UP = {
-    product.id: product
-    for product in (
-        Product("alkyd", "Long-oil varnish", ProductKind.VARNISH, Mechanism.OXIDISING),
-        Product("danish", "Danish oil", ProductKind.OIL, Mechanism.OXIDISING),
-        Product("oil-stain", "Oil stain", ProductKind.STAIN, Mechanism.OXIDISING),
-        Product("water-dye", "Water dye", ProductKind.DYE, Mechanism.WATER),
-        Product("spirit-dye", "Spirit dye", ProductKind.DYE, Mechanism.SOLVENT),
-        Product("glaze", "Glaze", ProductKind.STAIN, Mechanism.OXIDISING),
-        Product("two-clear", "Two-part clear", ProductKind.VARNISH, Mechanism.TWO_PART),
-        Product("peroxide", "Two-part wood bleach", ProductKind.BLEACH, Mechanism.WATER),
-        Product("oxalic", "Oxalic acid", ProductKind.BLEACH, Mechanism.WATER),
-        Product("chlorine", "Chlorine bleach", ProductKind.BLEACH, Mechanism.WATER),
-        Product("lye", "Lye", ProductKind.ALKALI, Mechanism.WATER),
-        Product("contact", "Contact cement", ProductKind.GLUE, Mechanism.SOLVENT),
-        Product("acetone", "Acetone", ProductKind.THINNER, Mechanism.SOLVENT),
-    )
-}
 SHORT = {
     "shellac": "shellac-dewaxed-blonde",
     "waxy": "shellac-waxy-orange",
@@ -186,7 +170,7 @@ def sound() -> list[tuple[str, str]]:
 def on_what(text: str) -> Piece:
     """Return a piece as a row says it: ``walnut; veneer 0.6; brass; gloss``."""
     wood, *rest = [part.strip() for part in text.split(";")]
-    looks = [part for part in rest if part in ("gloss", "satin")]
+    looks = [part for part in rest if part in ("gloss", "satin", "high gloss")]
     veneers = [float(part.split()[1]) for part in rest if part.startswith("veneer")]
     let_in = [part for part in rest if part not in looks and not part.startswith("veneer")]
     made = piece(wood, *looks, veneer=veneers[0] if veneers else None)
@@ -200,26 +184,15 @@ def in_air(text: str) -> Shop:
     return Shop("", usual_air=Air(float(found[1]), float(found[2]))) if found else Shop("")
 
 
-def fourth_mistakes() -> list[tuple[str, str, str, str, set[str]]]:
+def mistakes_of(name: str) -> list[tuple[str, str, str, str, set[str]]]:
     """Return what, on what, in which air, how, and the codes by which it may be told."""
-    rows = _rows("fourth_mistakes.txt")
+    rows = _rows(f"{name}_mistakes.txt")
     return [(what, on, air, _long(how), _codes(codes)) for what, on, air, how, codes in rows]
 
 
-def fifth_mistakes() -> list[tuple[str, str, str, str, set[str]]]:
-    """Return what, on what, in which air, how, and the codes by which it may be told."""
-    rows = _rows("fifth_mistakes.txt")
-    return [(what, on, air, _long(how), _codes(codes)) for what, on, air, how, codes in rows]
-
-
-def fifth_sound() -> list[tuple[str, str, str]]:
+def sound_of(name: str) -> list[tuple[str, str, str]]:
     """Return on what, in which air, and how."""
-    return [(on, air, _long(how)) for on, air, how in _rows("fifth_sound.txt")]
-
-
-def fourth_sound() -> list[tuple[str, str, str]]:
-    """Return on what, in which air, and how."""
-    return [(on, air, _long(how)) for on, air, how in _rows("fourth_sound.txt")]
+    return [(on, air, _long(how)) for on, air, how in _rows(f"{name}_sound.txt")]
 
 
 def _rows(name: str) -> list[list[str]]:
