@@ -269,12 +269,20 @@ class ScheduleCase:
         return next(iter(self.layers[bisect_right(self.layers, move.at, key=_place) :]), None)
 
     def film_below(self, move: Move) -> Move | None:
-        """Return the last coat of film before ``move``."""
-        return _last_before(move, self.films)
+        """Return the last coat of film before ``move``; None where it was taken off again."""
+        return self._still_there(_last_before(move, self.films), move)
 
     def layer_below(self, move: Move) -> Move | None:
-        """Return what was laid last before ``move``."""
-        return _last_before(move, self.layers)
+        """Return what was laid last before ``move``; None where it was taken off again."""
+        return self._still_there(_last_before(move, self.layers), move)
+
+    def _still_there(self, below: Move | None, move: Move) -> Move | None:
+        gone = below and any(below.at < at < move.at for at in self._strips)
+        return None if gone else below
+
+    @cached_property
+    def _strips(self) -> tuple[int, ...]:
+        return tuple(move.at for move in self.moves if move.step.strips)
 
     def grade(self, move: Move) -> Grade | None:
         """Return the grade of an abrasive, as the shop means it; None for none or an unknown."""
@@ -301,7 +309,9 @@ class ScheduleCase:
             yield before, coarse, move, fine
 
     def is_covered(self, before: Move, move: Move) -> bool:
-        """Tell whether something was laid, or another face glued on, between two steps."""
+        """Tell whether something was laid, glued on or taken off whole, between two steps."""
+        if any(before.at <= at <= move.at for at in self._strips):
+            return True
         return any(one.verb.does.lays is not Lays.NOTHING for one in self.between(before, move))
 
 

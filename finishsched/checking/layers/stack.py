@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_of
@@ -93,9 +93,17 @@ class Verdict:
 
 def verdicts(case: ScheduleCase) -> Iterator[Verdict]:
     """Give every layer of a schedule that the table speaks against, in the order of the work."""
-    top = _found_there(case)
+    top, ground = _found_there(case), None
     for move in case.moves:
+        if move.step.strips:
+            # A film that was taken off is judged no more; colour and filler stay in the wood.
+            top = replace(ground) if ground is not None else None
+            continue
+        if move.step.on_a_spot and move.verb is Verb.GLUE_UP:
+            continue  # under a veneer that came up, or in a bed cut to bare wood
         layer = layer_of(move)
+        if layer is not None and move.verb.does.lays in (Lays.COLOUR, Lays.FILLER):
+            ground = layer
         if layer is not None:
             if top is not None:
                 yield from _judged(case, top, layer, move)

@@ -98,7 +98,7 @@ def _grade_reversed(case: ScheduleCase) -> Iterator[Found]:
     yield from _rubbed_backwards(case)
     for before, fine, move, coarse in case.pairs_of_papers():
         turned = step_between(fine, coarse).change is Change.REVERSED
-        if turned and not case.is_covered(before, move) and not _begins_a_spot(before, move):
+        if turned and not case.is_covered(before, move) and not _begins_again(before, move):
             yield Found(
                 move.key("grade"),
                 f"{coarse.name} follows {fine.name}, which is finer: it scratches again what was "
@@ -107,16 +107,17 @@ def _grade_reversed(case: ScheduleCase) -> Iterator[Found]:
             )
 
 
-def _begins_a_spot(before: Move, move: Move) -> bool:
-    """Tell whether work on one spot alone begins: what was made smooth there is to go."""
-    return move.step.on_a_spot and not before.step.on_a_spot
+def _begins_again(before: Move, move: Move) -> bool:
+    """Tell whether a rework begins: what was made smooth there is to go."""
+    own, other = (one.step.key.partition("/")[0] for one in (move, before))
+    return move.step.is_rework and own != other
 
 
 def _rubbed_backwards(case: ScheduleCase) -> Iterator[Found]:
     for (before, fine), (move, coarse) in pairwise(_rubbed(case)):
         both_papers = before.verb.cuts and move.verb.cuts
         backwards = fine.grain_um * COARSER < coarse.grain_um and not both_papers
-        if backwards and not _begins_a_spot(before, move):
+        if backwards and not _begins_again(before, move):
             yield Found(
                 move.key("grade" if move.step.grade else "product"),
                 f"{coarse.name} follows {fine.name}, which is finer: it scratches again what was "

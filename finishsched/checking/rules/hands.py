@@ -30,6 +30,8 @@ GLUE_DRIES_S = 12 * HOUR_S
 
 def _solvent_lifts(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
+        if move.step.strips:
+            continue  # a rework that takes the film off means to
         below = case.film_below(move)
         wipes = move.verb.does.cleans or move.verb.abrades
         strong = next((one for one in move.brings if _is_strong(one.kind, one)), None)
