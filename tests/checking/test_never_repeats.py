@@ -30,6 +30,7 @@ SOFT = {Sign.NOT_DRY, Sign.TOO_SOON, Sign.YOUNG_FILM, Sign.STAYS_SOFT}
 DIRTY = {Sign.OIL_USED, Sign.WAX_BELOW}
 WATER = {Sign.WATER_UNDER, Sign.WET_WORK}
 DUST = {Sign.NOT_TACKED, Sign.DUST_NEAR}
+DAY_S = 24 * 3600
 COARSEST_UM = 48.0
 """P320 is 46 um: what mends a place that paper went through is no coarser (our assumption)."""
 
@@ -66,6 +67,30 @@ def _coats_over(steps, clears):
     return at < len(steps) and not any(map(clears, steps[:at]))
 
 
+def _wet_again(steps):
+    """Tell whether water comes on it again, but for a rinse that has a day to dry."""
+    wet = [s for s in steps if s.verb.does.wets is Wets.WATER or s.lubricant in WATERS]
+    rinsed = bool(wet) and wet[-1].verb is Verb.NEUTRALISE and wet[-1].wait.earliest_s >= DAY_S
+    return bool(wet) and not (rinsed and {s.verb for s in wet[:-1]} <= {Verb.BLEACH})
+
+
+def _rests(step):
+    return step.verb is Verb.REST
+
+
+def _lays(step):
+    return step.verb.lays_coats
+
+
+def _seals(step):
+    product = PRODUCTS.get(step.product or "")
+    return _lays(step) and product.kind is ProductKind.FLAKES and product.waxy is False
+
+
+def _unsealed(steps):
+    return any(not _seals(step) for step in list(filter(_lays, steps))[:1])
+
+
 def _gone(step):
     return step.verb is Verb.REST or step.wait is not None or _cleans(step)
 
@@ -89,11 +114,9 @@ LAWS = (
     (SOFT, "works on soft film", _soft),
     (DIRTY, "coats over oil or wax", lambda steps: _coats_over(steps, _cleans)),
     ({Sign.SPIRITS_USED}, "coats over spirits", lambda steps: _coats_over(steps, _gone)),
-    (
-        WATER,
-        "brings water again",
-        lambda steps: any(s.verb.does.wets is Wets.WATER or s.lubricant in WATERS for s in steps),
-    ),
+    (WATER, "brings water again", _wet_again),
+    ({Sign.GREEN_BELOW}, "coats over what is still green", lambda s: _coats_over(s, _rests)),
+    ({Sign.OILY_WOOD}, "coats over the wood's oil, unsealed", _unsealed),
     (
         {Sign.SPIRITED},
         "flashes off with alcohol again, at once",

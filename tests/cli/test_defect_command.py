@@ -14,6 +14,7 @@ KEYS = {
     "logged",
     "causes",
     "asks",
+    "beyond",
     "or_else",
     "layers",
     "options",

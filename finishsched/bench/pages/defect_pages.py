@@ -70,6 +70,8 @@ def _causes(found: DefectAnswer) -> Iterator[Paragraph]:
 
 
 def _more(found: DefectAnswer) -> Iterator[Paragraph]:
+    if found.beyond:
+        yield Paragraph("", found.beyond, "bold")
     yield Paragraph("", f"{TRY_FIRST} {found.deferral}", "$text-muted")
     yield Paragraph("", "")
     yield Paragraph("", found.diagnosis.defect.looks)

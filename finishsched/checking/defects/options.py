@@ -12,12 +12,15 @@ from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects import spot_recipes as spot
 from finishsched.checking.defects.ranking import Diagnosis
 from finishsched.checking.defects.rework import Rework, named_apart
+from finishsched.checking.defects.undoing import UNDOING
 from finishsched.checking.defects.worked_with import WorkedWith
 from finishsched.model.film import Reach
 from finishsched.model.schedule import StepPlan, Verb
+from finishsched.model.step import SPOT
 
 MOST_OFFERED = 4
 """More than that is no help in wet gloves."""
+PRACTICE = "common practice, no source"
 WORTH_OFFERING = 0.08
 """Chance of the causes that it mends, below which a way is left out."""
 
@@ -30,8 +33,9 @@ _FLAT = "the place and a hand's breadth round it, straight with the grain, until
 def offered(
     diagnosis: Diagnosis, used: WorkedWith, bears: Callable[[Rework], bool] = lambda _: True
 ) -> tuple[Rework, ...]:
-    """Return what can be done, best first: each way by the chances of the causes that it mends.
+    """Return what can be done: the ways of the likeliest cause, then the others.
 
+    Each comes by the chances of the causes that it mends; waiting, where the work bears none.
     ``bears`` tells whether the piece's remaining work bears a way: one that the checker would
     refuse is never offered.
     """
@@ -39,23 +43,64 @@ def offered(
     for ranked in diagnosis.causes:
         for place, name in enumerate(ranked.cause.reworks, start=1):
             worth[name] += ranked.chance / place
-    names = sorted(worth, key=lambda name: (-worth[name], name))
+    own = diagnosis.causes[0].cause.reworks
+    names = sorted(worth, key=lambda name: (name not in own, -worth[name], name))
     found = [(worth[name], rework_of(name, used)) for name in names]
     fitting = [(by, rework) for by, rework in found if rework is not None]
-    good = (rework for by, rework in fitting if by >= WORTH_OFFERING)
+    good = (one for by, one in fitting if by >= WORTH_OFFERING or one.option in own)
     best = tuple(islice(filter(bears, good), MOST_OFFERED))
     if best:
         return best
     # Leaving it to harden is never wrong, and is all that is left where nothing else is borne.
     rest = (*(rework for _, rework in fitting), rework_of("wait", used))
-    return tuple(islice((rework for rework in rest if rework and bears(rework)), 1))
+    return tuple(islice((one for one in rest if one and bears(one)), 1))
+
+
+def undoes(diagnosis: Diagnosis, rework: Rework) -> bool:
+    """Tell whether a way takes away what most likely made a defect; a spot's repair mends it."""
+    return rework.beside or rework.option in diagnosis.causes[0].cause.reworks
+
+
+def source_of(name: str) -> str:
+    """Return where a way is from."""
+    return UNDOING[name].source if name in UNDOING else PRACTICE
 
 
 def rework_of(name: str, used: WorkedWith) -> Rework | None:
     """Return one way by its name; None where the piece has not what it takes."""
     title, recipe = OPTIONS[name]
     plans = recipe(used)
-    return Rework(name, title, used.stage, hardened(plans, used)) if plans else None
+    if not plans:
+        return None
+    return Rework(name, title, used.stage, hardened(_ended(_unwaxed(plans, used), used), used))
+
+
+def _unwaxed(plans: Plans, used: WorkedWith) -> Plans:
+    """Return ``plans`` on a waxed face: washed first, where anything is to hold or to cut."""
+    clings = any(plan.verb.lays_coats or plan.verb.abrades for plan in plans)
+    washed = plans[0].id == "clean"
+    if not used.waxed or used.spirits is None or washed or not clings:
+        return plans
+    return r.clean(used), *plans
+
+
+def _ended(plans: Plans, used: WorkedWith) -> Plans:
+    """Return ``plans`` with what ended the work done again, as far as they undo it.
+
+    A new coat cures as the whole did, and is brought to its sheen; what only rubs or washes has the
+    sheen and the wax to make good.
+    """
+    if any(plan.verb is Verb.RUB_OUT for plan in plans):
+        return plans
+    verbs = [plan.verb for plan in plans if not plan.id.startswith(SPOT) or plan.verb.abrades]
+    coated = any(verb.lays_coats or verb is Verb.SPIRIT_OFF for verb in verbs)
+    rubbed = coated or any(verb.abrades for verb in verbs)
+    washed = used.waxed and any(verb.does.cleans for verb in verbs)
+    sheens = [at for at, step in enumerate(used.ended) if step.verb.abrades]
+    waxes = [at for at, step in enumerate(used.ended) if step.verb is Verb.WAX]
+    starts = ((coated, [0]), (rubbed, sheens), (washed or rubbed, waxes))
+    start = next((found[0] for does, found in starts if does and found), len(used.ended))
+    return *plans, *(r.again(step) for step in used.ended[start:])
 
 
 def hardened(plans: Plans, used: WorkedWith, *, dabs: bool = False) -> Plans:
@@ -101,8 +146,13 @@ def _level_coat(used: WorkedWith) -> Plans | None:
         r.rest(used, "leave it until it is hard; soft film tears"),
         r.level(used, _FLAT, spot=True),
         r.wiped(used),
-        r.coats(used),
+        *_coats(used),
     )
+
+
+def _coats(used: WorkedWith) -> Plans:
+    """Return coats of the piece's own finish; none under a filler that is still to come."""
+    return () if used.coat is None or used.fills_ahead else (r.coats(used),)
 
 
 def _level_flat(used: WorkedWith) -> Plans:
@@ -129,7 +179,10 @@ def _wet_level(used: WorkedWith) -> Plans:
     )
 
 
-def _finer_level(used: WorkedWith) -> Plans:
+def _finer_level(used: WorkedWith) -> Plans | None:
+    if not used.levelled:
+        # The scratches are in the wood: the film was never cut.
+        return None
     return (
         r.level(used, "off the edges, the grade passed over; stop when one scratch is left"),
         r.wiped(used),
@@ -166,13 +219,6 @@ def _draw_oil(used: WorkedWith) -> Plans | None:
     return r.spirit_off(used, how), r.spirit_off(used, how, "spirit-off-again")
 
 
-def _strip(used: WorkedWith) -> Plans | None:
-    if used.coat is None:
-        return None
-    sealed = (r.seal(used, "one thin quick pass over all"),) if used.seal else ()
-    return r.strip(used), *sealed, r.coats(used, used.coats_laid)
-
-
 def _touch_in(used: WorkedWith) -> Plans | None:
     if used.coat is None:
         return None
@@ -192,7 +238,7 @@ def _colour_in(used: WorkedWith) -> Plans | None:
         # Colour under a filler and a stain to come would keep both out.
         return None
     sealed = (r.seal(used, "one thin pass, no rubbing: the colour is under it"),)
-    return r.colour_in(used), *sealed, *((r.coats(used),) if used.coat else ())
+    return r.colour_in(used), *sealed, *_coats(used)
 
 
 def _patch_in(used: WorkedWith) -> Plans:
@@ -204,7 +250,7 @@ def _patch_in(used: WorkedWith) -> Plans:
         r.level(used, "the patch only, towards its middle, until it is flush", spot=True),
         r.wiped(used),
         r.seal(used, "one thin pass over the patch and its rim"),
-        *((r.coats(used),) if used.coat else ()),
+        *_coats(used),
     )
 
 
@@ -215,13 +261,18 @@ def _fill_pores(used: WorkedWith) -> Plans | None:
 
 
 def _rub_even(used: WorkedWith) -> Plans:
+    sheens = [at for at, step in enumerate(used.ended) if step.verb is Verb.RUB_OUT]
+    if sheens:
+        # It is brought to its sheen again as it was; another grade would leave another.
+        rested = r.rest(used, "leave it until it is hard")
+        return rested, *(r.again(step) for step in used.ended[sheens[0] :])
     rested = r.rest(used, "leave it until it is hard", 0.5)
     rubbed = r.rub_even("felt, off the edges, small straight strokes, no weight; look often")
     return rested, rubbed, r.clean(used)
 
 
 def _glue_down(used: WorkedWith) -> Plans:
-    return r.dry_out(), r.glue_down(used), *((r.coats(used),) if used.coat else ())
+    return r.dry_out(), r.glue_down(used), *_coats(used)
 
 
 def _seal_quick(used: WorkedWith) -> Plans | None:
@@ -253,7 +304,6 @@ OPTIONS: Mapping[str, tuple[str, Recipe]] = MappingProxyType(
         "clean-seal": ("wash it clean and shut it in under a seal", _clean_seal),
         "clean-off": ("wash it clean", _clean_off),
         "draw-oil": ("draw the oil out with alcohol", _draw_oil),
-        "strip": ("take the film off and lay it again", _strip),
         "touch-in": ("touch in the bare spot, then coat over it", _touch_in),
         "wait-touch-in": ("let it harden, touch in the bare spot, coat over it", _wait_touch_in),
         "colour-in": ("paint the spot in the veneer's colour, seal and coat", _colour_in),
@@ -263,5 +313,6 @@ OPTIONS: Mapping[str, tuple[str, Recipe]] = MappingProxyType(
         "glue-down": ("dry it out, glue the veneer down, coat over it", _glue_down),
         "seal-quick": ("lift the colour off, then one quick seal", _seal_quick),
     }
+    | {name: (undoing.title, undoing.recipe) for name, undoing in UNDOING.items()}
 )
 """Every way by its short name: its title, and the steps that it makes of a piece's means."""

@@ -11,7 +11,7 @@ from finishsched.checking.defects.worked_with import WorkedWith
 from finishsched.model.film import Reach
 from finishsched.model.lubricants import LUBRICANT_WORDS, WATERS
 from finishsched.model.schedule import HandsOn, Spread, StepPlan, Verb, Wait, Waits
-from finishsched.model.step import SPOT, STRIP
+from finishsched.model.step import SPOT, STRIP, Step
 
 HOUR_S = 3600.0
 ONE_LB_CUT_G_PER_L = 119.826427
@@ -95,7 +95,7 @@ def level(
     )
 
 
-def _tack_off() -> StepPlan:
+def tack_off() -> StepPlan:
     """Return the wiping off of the swarf."""
     return StepPlan(
         "tack-off", Verb.TACK_OFF, "vacuum, then a clean dry cloth", hands_on=HandsOn(1.0, 4.0)
@@ -106,7 +106,7 @@ def wiped(used: WorkedWith) -> StepPlan:
     """Return what takes the swarf off: a wash where the piece's own paper is wetted with oil."""
     wet = used.level.lubricant if used.level else None
     oiled = wet is not None and wet not in (*LUBRICANT_WORDS, used.spirits)
-    return clean(used) if oiled and used.spirits else _tack_off()
+    return clean(used) if oiled and used.spirits else tack_off()
 
 
 def clean(used: WorkedWith) -> StepPlan:
@@ -187,7 +187,7 @@ def touch_in(used: WorkedWith) -> StepPlan:
 
 def strip(used: WorkedWith) -> StepPlan:
     """Return the taking off of a film that nothing can hold on."""
-    solvent = used.shellac and used.thinner is not None
+    solvent = used.melts and used.thinner is not None
     how = (
         "soak a cloth, lay it on, wipe off what softens; again until the wood or the seal shows"
         if solvent
@@ -225,7 +225,7 @@ def colour_in(used: WorkedWith) -> StepPlan:
 def patch_in(used: WorkedWith) -> StepPlan:
     """Return the letting in of new veneer."""
     return StepPlan(
-        "patch-in",
+        f"{SPOT}patch-in",
         Verb.GLUE_UP,
         "cut a boat-shaped patch along the grain, cut its bed to it, glue and weigh down",
         product=used.glue,
@@ -239,7 +239,7 @@ def patch_in(used: WorkedWith) -> StepPlan:
 def glue_down(used: WorkedWith) -> StepPlan:
     """Return the gluing down of a veneer that has come up."""
     return StepPlan(
-        "glue-down",
+        f"{SPOT}glue-down",
         Verb.GLUE_UP,
         "work glue under with a thin blade, press out what is too much, weigh down",
         product=used.glue,
@@ -276,4 +276,24 @@ def rub_even(how: str) -> StepPlan:
         grade=("P2000",),
         lubricant="mineral-oil",
         hands_on=HandsOn(5.0, 40.0),
+    )
+
+
+def again(step: Step) -> StepPlan:
+    """Return a step of the piece's own work, to be done once more as it was."""
+    unsaid = SPIRIT_REST if step.verb.does.must_dry else None
+    return StepPlan(
+        step.verb.value.replace(" ", "-"),
+        step.verb,
+        step.how,
+        product=step.product,
+        tool=step.tool,
+        grade=(step.grade,) if step.grade else (),
+        reach=(step.reach,) if step.reach else (),
+        lubricant=step.lubricant,
+        spread=step.spread,
+        hands_on=step.hands_on,
+        waits=Waits(wait) if (wait := step.wait or unsaid) else None,
+        dry_check=step.dry_check or "it looks and feels as it did before",
+        cautions=step.cautions,
     )

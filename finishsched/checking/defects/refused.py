@@ -9,12 +9,17 @@ from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.defects.rework import Rework, entered, rework_steps
 from finishsched.checking.findings import schedule_findings
 from finishsched.checking.layers.bare import on_wood
-from finishsched.checking.registry import RULES
+from finishsched.checking.registry import GROUPS, RULES
 from finishsched.checking.rule import Severity
 from finishsched.model.product import Product
 from finishsched.model.schedule import Schedule
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step
+
+OF_THE_SHOP = frozenset(
+    rule.code for group in ("what can hurt", "the shop", "the air") for rule in GROUPS[group]
+)
+"""What is wrong with the shop and not with the work: told once, it is so for every coat alike."""
 
 
 class Bearing:
@@ -47,7 +52,8 @@ class Bearing:
             after = self._errors(entered(left, added, ()))
         else:
             after = self._errors(entered(self._steps, added, begun))
-        return tuple(sorted(code for code, count in after.items() if count > known[code]))
+        new = (code for code, count in after.items() if count > known[code])
+        return tuple(sorted(code for code in new if not (known[code] and code in OF_THE_SHOP)))
 
     def _errors_of(self, work: tuple[Step, ...]) -> Counter[str]:
         """Return the errors of the work without any rework: the same for each that may enter it."""

@@ -13,14 +13,13 @@ from typing import TypeAlias
 
 from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects import spot_recipes as spot
-from finishsched.checking.defects.options import hardened
+from finishsched.checking.defects.options import PRACTICE, hardened
 from finishsched.checking.defects.rework import Holds, Rework
 from finishsched.checking.defects.seen import Seen
 from finishsched.checking.defects.spot_state import SpotState
 from finishsched.checking.defects.worked_with import WorkedWith
 from finishsched.model.schedule import StepPlan
 
-PRACTICE = "common practice, no source"
 LOW_SPOT_DABS = 3
 """Dabs that fill a low spot of a film before it is looked at again (our assumption)."""
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from finishsched.checking.defects.rework import Holds
+from finishsched.checking.defects.worked_with import is_wax
 from finishsched.model.doing import Abrades, Lays
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.schedule import Verb
@@ -59,7 +60,7 @@ def spot_state(
         film_um=film_um,
         stained=any(step.verb.does.lays is Lays.COLOUR for step in done),
         filled=any(step.verb is Verb.FILL for step in done if not step.on_a_spot),
-        waxed=any(_is_wax(step, products) for step in since if not step.on_a_spot),
+        waxed=any(is_wax(step, products) for step in since if not step.on_a_spot),
         coats_ahead=sum(_is_film(step, products) for step in ahead),
         fills_ahead=any(step.verb is Verb.FILL for step in ahead),
         stains_ahead=any(step.verb.does.lays is Lays.COLOUR for step in ahead),
@@ -72,8 +73,3 @@ def spot_state(
 def _is_film(step: Step, products: Mapping[str, Product]) -> bool:
     product = products.get(step.product or "")
     return step.verb.lays_coats and not (product and product.kind is ProductKind.STAIN)
-
-
-def _is_wax(step: Step, products: Mapping[str, Product]) -> bool:
-    product = products.get(step.product or "")
-    return step.verb is Verb.WAX or (product is not None and product.kind is ProductKind.WAX)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import takewhile
 
 from finishsched.film.solids import solids_of
-from finishsched.model.doing import Abrades
+from finishsched.model.doing import Abrades, Lays
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.schedule import StageName, Verb, Wait
 from finishsched.model.step import Step
@@ -15,6 +15,9 @@ from finishsched.model.step import Step
 SPIRITS = "mineral-spirits"
 DAB_ML_PER_M2 = 60.0
 """A dab of a small brush, as a brushed coat (our assumption); ml to a m2, which is um wet."""
+BLEACH, WATER = "oxalic-acid", "water"
+MELTING = tuple(kind for kind in ProductKind if kind.is_shellac or kind is ProductKind.LACQUER)
+"""What its own thinner dissolves again, however old it is."""
 GLUE = "cold-press-veneer-glue"
 
 
@@ -47,6 +50,13 @@ class WorkedWith:
     shellac: bool = False
     """True when alcohol softens the film again."""
     thinner: str | None = None
+    melts: bool = False
+    """True when its thinner takes the film off: shellac, spirit varnish, lacquer."""
+    bleach: str | None = None
+    """Oxalic acid, which takes iron and ink out of bare wood."""
+    water: str | None = None
+    sands: tuple[Step, ...] = ()
+    """How the bare wood is sanded, grade by grade."""
     seal: str | None = None
     """A product that seals under anything: dewaxed shellac."""
     spirits: str | None = None
@@ -58,6 +68,18 @@ class WorkedWith:
     """True while no coat is laid, a seal among them."""
     fresh: bool = False
     """True while the last coat has not had the rest that paper wants."""
+    waxed: bool = False
+    """True where wax lies on the film."""
+    stained: bool = False
+    """True where colour lies on the wood, and none is still to come."""
+    levelled: bool = False
+    """True once paper came to the film."""
+    filler_laid: bool = False
+    fills_ahead: bool = False
+    oiled: bool = False
+    """True when the finish is an oil, which goes into wood and not on a seal."""
+    ended: tuple[Step, ...] = ()
+    """What was done after the last coat of the whole: its cure, what gives the sheen, wax."""
 
 
 def worked_with(
@@ -81,6 +103,8 @@ def worked_with(
     last = past[0] if waiting else next(iter(past[1:] if current else past), None)
     waits = [step.wait for step in near if coat and _same_finish(step, coat) and step.wait]
     after = max(waits, key=_likely, default=None)
+    to_do = _to_do(past, ahead, current, waiting=waiting)
+    done = _done(past, current, waiting=waiting)
     return WorkedWith(
         stage=_stage(current),
         coat=coat,
@@ -102,13 +126,46 @@ def worked_with(
         glue=GLUE if GLUE in products else None,
         coats_laid=sum(1 for step in past if coat and _same_finish(step, coat)),
         coats_next=sum(
-            1
-            for step in takewhile(_leaves_film, _to_do(past, ahead, current, waiting=waiting))
-            if coat and _same_finish(step, coat)
+            1 for step in takewhile(_leaves_film, to_do) if coat and _same_finish(step, coat)
         ),
-        bare=not any(_is_coat(step, products) for step in _done(past, current, waiting=waiting)),
+        bare=not any(_is_coat(step, products) for step in done),
         fresh=last is not None and last.verb.lays_coats and (waiting or _short(last.wait, after)),
+        waxed=_is_waxed(done, products),
+        stained=_colours(done) and not _colours(to_do),
+        fills_ahead=any(step.verb is Verb.FILL for step in to_do),
+        levelled=any(step.verb.does.abrades is Abrades.FILM for step in done),
+        filler_laid=any(step.verb is Verb.FILL for step in done),
+        oiled=product is not None and product.kind is ProductKind.OIL,
+        ended=_ended(steps, done, products),
+        melts=product is not None and product.kind in MELTING and product.thinner in products,
+        bleach=BLEACH if BLEACH in products else None,
+        water=WATER if WATER in products else None,
+        sands=tuple(s for s in steps if s.verb is Verb.SAND and s.grade and not s.is_rework),
     )
+
+
+def _ended(
+    steps: Sequence[Step], done: Sequence[Step], products: Mapping[str, Product]
+) -> tuple[Step, ...]:
+    """Return what of the end of the work is done, in its order: all after the last coat."""
+    last = max((step.number for step in steps if _is_coat(step, products)), default=len(steps))
+    return tuple(step for step in reversed(done) if step.number > last and not step.is_rework)
+
+
+def _colours(steps: Sequence[Step]) -> bool:
+    return any(step.verb.does.lays is Lays.COLOUR for step in steps)
+
+
+def _is_waxed(done: Sequence[Step], products: Mapping[str, Product]) -> bool:
+    """Tell whether wax came on the film since it was last taken off; the newest step is first."""
+    since = takewhile(lambda step: not step.strips, done)
+    return any(is_wax(step, products) for step in since if not step.on_a_spot)
+
+
+def is_wax(step: Step, products: Mapping[str, Product]) -> bool:
+    """Tell whether a step leaves wax on the face."""
+    product = products.get(step.product or "")
+    return step.verb is Verb.WAX or (product is not None and product.kind is ProductKind.WAX)
 
 
 def _done(past: Sequence[Step], current: Step | None, *, waiting: bool) -> Sequence[Step]:

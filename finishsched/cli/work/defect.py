@@ -160,16 +160,22 @@ def _lines(found: DefectAnswer, units: ShownUnits, *, why: bool) -> Iterable[str
         yield "what speaks against its layers, as they were logged"
         yield from (f"  - {one}" for one in found.layers)
     yield "how to put it right"
+    yield from _way_lines(found, units)
+    if why:
+        yield from why_lines([found.diagnosis.reason], units)
+
+
+def _way_lines(found: DefectAnswer, units: ShownUnits) -> Iterable[str]:
     for option in found.options:
         yield f"  {option.number}  {option.rework.title}"
         yield f"     {option.words}; {option.time_words}"
         if option.held_words:
             yield f"     {option.held_words}"
+    if found.beyond:
+        yield f"  {found.beyond}"
     if found.options:
         yield f"  take one: finishsched defect {found.ref} {_asked(found, units)} --take 1"
     yield f"  Try it on a sample board or a hidden place first. {found.deferral}"
-    if why:
-        yield from why_lines([found.diagnosis.reason], units)
 
 
 def _place_words(found: DefectAnswer) -> str:
@@ -230,6 +236,7 @@ def _data(
         "causes": [_cause_data(ranked) for ranked in found.diagnosis.causes],
         "place": _place_data(found),
         "options": [_option_data(option) for option in found.options],
+        "beyond": found.beyond,
         "why": why_data([found.diagnosis.reason], units),
         "deferral": found.deferral,
         "events": [event_json(event) for event in events],
@@ -257,10 +264,13 @@ def _cause_data(ranked: Ranked) -> dict[str, Any]:
 
 
 def _option_data(option: Option) -> dict[str, Any]:
+    from finishsched.checking.defects.options import source_of
+
     return {
         "number": option.number,
         "option": option.rework.option,
         "title": option.rework.title,
+        "source": source_of(option.rework.option),
         "beside": option.rework.beside,
         "waits_for_it": option.held.key if option.held and option.rework.beside else None,
         "hands_on_minutes": round(option.hands_on_min, 1),

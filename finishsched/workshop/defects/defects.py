@@ -9,6 +9,7 @@ from itertools import chain
 
 from finishsched.checking.defects.asking import Question, tells_apart
 from finishsched.checking.defects.evidence import Evidence
+from finishsched.checking.defects.options import undoes
 from finishsched.checking.defects.ranking import Diagnosis, diagnose
 from finishsched.checking.defects.rework import Rework, rework_steps
 from finishsched.checking.defects.seen import Seen
@@ -98,6 +99,16 @@ class DefectAnswer:
     or_else: tuple[Seen, ...] = ()
     """What else the words may mean, the likeliest first, where they do not surely mean one."""
     deferral: str = DEFERRAL
+
+    @property
+    def beyond(self) -> str:
+        """Say so where no way takes away what most likely made it; else nothing."""
+        if any(undoes(self.diagnosis, option.rework) for option in self.options):
+            return ""
+        made = "takes away what most likely made it: show it to a restorer"
+        if not self.options:
+            return f"nothing that the work bears {made}, and lay nothing more on it"
+        return f"none of these {made} before more is laid on it"
 
 
 def defect_answer(
@@ -272,8 +283,9 @@ _NAMED = {
     "seal": "seal",
     "spot-touch-in": "touch in",
     "spot-colour": "colour",
-    "patch-in": "let in a patch",
-    "glue-down": "glue down",
+    "spot-patch-in": "let in a patch",
+    "spot-glue-down": "glue down",
+    "key": "rub dull",
     "spirit-off-again": "spirit off again",
 }
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from itertools import islice
 
-from finishsched.checking.defects.options import MOST_OFFERED, OPTIONS, offered, rework_of
+from finishsched.checking.defects.options import MOST_OFFERED, OPTIONS, offered, rework_of, undoes
 from finishsched.checking.defects.ranking import Diagnosis
 from finishsched.checking.defects.refused import Bearing
 from finishsched.checking.defects.repairs import repair_named, repairs_of
@@ -29,13 +29,14 @@ def ways(
 ) -> tuple[Rework, ...]:
     """Return what can be done, best first: what mends the spot alone goes before all else.
 
-    Where the whole face bears nothing but waiting, a spot of the usual size is mended though nobody
-    said where it is.
+    Where the whole face bears nothing that takes away what made it but waiting, a spot of the usual
+    size is mended though nobody said where it is.
     """
     borne = _bears(workshop, standing)
     used = _means(workshop, standing)
     whole = offered(diagnosis, used, borne)
-    if place is None and any(rework.option != WAITING for rework in whole):
+    undone = any(undoes(diagnosis, rework) and rework.option != WAITING for rework in whole)
+    if place is None and undone:
         return whole
     area_m2 = place.area_m2 if place else USUAL_SPOT_M2
     found = repairs_of(diagnosis.defect.seen, used, _lies(workshop, standing), area_m2)
