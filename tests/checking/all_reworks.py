@@ -2,7 +2,9 @@
 
     python tests/checking/all_reworks.py [SCHEDULE ...]
 
-prints what is not, and how many were tried; some ten minutes. The suite tries a part of it.
+prints what is not, and how many were tried; some ten minutes. The suite tries a part of it. With
+--causes before the schedules it prints which causes nothing takes away, each taken for the only
+one.
 """
 
 from __future__ import annotations
@@ -13,9 +15,11 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from finishsched.checking.cases import ScheduleCase
+from finishsched.checking.defects.catalogue import CATALOGUE
+from finishsched.checking.defects.causes import Cause, Defect
 from finishsched.checking.defects.evidence import Evidence
-from finishsched.checking.defects.options import offered
-from finishsched.checking.defects.ranking import diagnose
+from finishsched.checking.defects.options import offered, undoes
+from finishsched.checking.defects.ranking import Diagnosis, Ranked, diagnose
 from finishsched.checking.defects.repairs import repairs_of
 from finishsched.checking.defects.rework import Rework, entered, joined_at, rework_steps
 from finishsched.checking.defects.seen import Seen
@@ -42,6 +46,11 @@ def places_of(steps: Sequence[Step]) -> list[int]:
     return [*turns, len(steps)]
 
 
+def only(cause: Cause, defect: Defect) -> Diagnosis:
+    """Return a defect with one cause and no other."""
+    return Diagnosis(defect, (Ranked(cause, 1.0, (), ()),))
+
+
 class Told(NamedTuple):
     """What the checker and the ledger say of some steps."""
 
@@ -63,8 +72,13 @@ class Work:
 
     def offered(self, seen: Seen) -> list[Rework]:
         """Return what is offered for a defect, on all of the piece and on a spot of it."""
-        spots = filter(self._bears, repairs_of(seen, self.used, self.there, SPOT_M2))
-        return [*offered(diagnose(seen, Evidence()), self.used, self._bears), *spots]
+        return self.offered_for(diagnose(seen, Evidence()))
+
+    def offered_for(self, diagnosis: Diagnosis) -> list[Rework]:
+        """Return the same where its causes are known."""
+        seen = diagnosis.defect.seen
+        spots = filter(self.bears, repairs_of(seen, self.used, self.there, SPOT_M2))
+        return [*offered(diagnosis, self.used, self.bears), *spots]
 
     def faults(self, rework: Rework) -> list[str]:
         """Return what is wrong with the work that is left, with a rework in it."""
@@ -72,7 +86,8 @@ class Work:
             self._known[rework] = list(self._faults(rework))
         return self._known[rework]
 
-    def _bears(self, rework: Rework) -> bool:
+    def bears(self, rework: Rework) -> bool:
+        """Tell whether the checker finds no error more with a rework in the work."""
         return ERROR not in self.faults(rework)
 
     def _faults(self, rework: Rework) -> Iterator[str]:
@@ -127,7 +142,30 @@ def faults_of(name: str, places: Sequence[int] | None = None) -> Iterator[tuple[
     yield "", tried
 
 
-if __name__ == "__main__":
+def left_over(name: str) -> Iterator[str]:
+    """Give every cause at every place that no way takes away; it is said to be for a restorer."""
+    schedule = shipped_schedules()[name]
+    for at in places_of(steps_of(schedule)):
+        work = Work(schedule, at)
+        kind = PRODUCTS[work.used.coat.product or ""].kind if work.used.coat else None
+        for seen, defect in CATALOGUE.items():
+            for cause in defect.causes:
+                if kind is not None and cause.of and kind not in cause.of:
+                    continue
+                found = only(cause, defect)
+                undone = any(undoes(found, one) for one in work.offered_for(found))
+                yield "" if undone else f"{name} at {at}: {seen.value}, {cause.id}"
+
+
+def _tell_left_over(names: Sequence[str]) -> None:
+    tried = [one for name in names for one in left_over(name)]
+    sys.stdout.writelines(f"{one}\n" for one in tried if one)
+    sys.stdout.write(f"{sum(map(bool, tried))} of {len(tried)} causes are for a restorer\n")
+
+
+if __name__ == "__main__" and sys.argv[1:2] == ["--causes"]:
+    _tell_left_over(sys.argv[2:] or sorted(shipped_schedules()))
+elif __name__ == "__main__":
     whole = 0
     for each in sys.argv[1:] or sorted(shipped_schedules()):
         for words, number in faults_of(each):
