@@ -37,14 +37,14 @@ class Undoing(NamedTuple):
     source: str = "common practice, no source"
 
 
-def off(used: WorkedWith) -> Plans:
+def _off(used: WorkedWith) -> Plans:
     """Return the taking off of the film and of its dust; nothing where there is none."""
     if used.bare or used.coat is None:
         return ()
     return (r.strip(used),) if used.melts else (r.strip(used), r.tack_off())
 
 
-def laid_again(used: WorkedWith, *, sealed: bool = True) -> Plans:
+def _laid_again(used: WorkedWith, *, sealed: bool = True) -> Plans:
     """Return what was taken off, laid anew; nothing on bare wood, whose coats are still to come.
 
     Oil goes into wood, and lies on a seal as a sticky skin.
@@ -58,7 +58,7 @@ def laid_again(used: WorkedWith, *, sealed: bool = True) -> Plans:
 
 def _after(used: WorkedWith, *between: StepPlan, sealed: bool = True) -> Plans | None:
     """Return film off, what is done to the wood, and the film laid again; None for nothing."""
-    plans = (*off(used), *between, *laid_again(used, sealed=sealed))
+    plans = (*_off(used), *between, *_laid_again(used, sealed=sealed))
     return plans or None
 
 
@@ -73,7 +73,7 @@ def _strip_wash(used: WorkedWith) -> Plans | None:
 def _strip_key(used: WorkedWith) -> Plans | None:
     if used.bare or used.coat is None:
         return None
-    return (*off(used), _key(used), r.tack_off(), *laid_again(used, sealed=False))
+    return (*_off(used), _key(used), r.tack_off(), *_laid_again(used, sealed=False))
 
 
 def _strip_oily(used: WorkedWith) -> Plans | None:
