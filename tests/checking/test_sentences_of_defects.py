@@ -29,7 +29,7 @@ def _told(name: str) -> list[tuple[str, ...]]:
 
 SAID, BY_OTHERS = _told("sentences.txt"), _told("told_by_others.txt")
 AT_THE_BENCH, IN_PASSING = _told("told_at_the_bench.txt"), _told("told_in_passing.txt")
-WITH_A_LOG = _told("told_with_a_log.txt")
+WITH_A_LOG, OTHER_VOICES = _told("told_with_a_log.txt"), _told("told_in_other_voices.txt")
 
 
 @pytest.mark.parametrize(("said", "seen"), SAID)
@@ -74,6 +74,20 @@ def test_what_is_told_with_a_log_is_read_without_it() -> None:
     wrong = [said for said, seen in WITH_A_LOG if str(understood(said)) not in seen.split("|")]
     assert len(WITH_A_LOG) == 60
     assert len(wrong) <= 3, wrong
+
+
+def test_what_is_said_in_other_voices_is_read() -> None:
+    """Two hundred sentences, 172 of them right when first read, without a log: 19 in 20 are now.
+
+    What is told first counts, as a person sees it.
+    """
+    wrong = [
+        said
+        for said, seen in OTHER_VOICES
+        if not set(map(str, perhaps_seen(said)[:1])) & set(seen.split("|"))
+    ]
+    assert len(OTHER_VOICES) == 200
+    assert len(wrong) <= 10, wrong
 
 
 @pytest.mark.parametrize(

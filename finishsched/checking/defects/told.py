@@ -27,6 +27,8 @@ SURE = 0.55
 """Chance from which the likeliest is taken without asking (our assumption)."""
 LIKELY = 0.25
 """Chance from which it is told before the others that may be meant (our assumption)."""
+CERTAIN = 0.97
+"""Chance from which an or between other words leaves nothing open."""
 EITHER = 0.45
 """Chance from which each of two things is told, where an or stands between them."""
 WORTH_ASKING = 0.08
@@ -99,7 +101,7 @@ def perhaps_seen(text: str, known: Mapping[Seen, float] | None = None) -> tuple[
     found = likely_seen(text, known)
     if not found or found[0].chance < LIKELY or max(one.weight for one in found) < LEAST:
         return ()
-    if _leaves_open(text):
+    if found[0].chance < CERTAIN and _leaves_open(text):
         return ()
     least = WORTH_TELLING if found[0].chance >= SURE else WORTH_ASKING
     others = (one.seen for one in found[1:MOST_GUESSED] if one.chance >= least)
