@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
+from collections.abc import Mapping
 from datetime import datetime, tzinfo
 
 from rich.cells import cell_len, chop_cells, set_cell_size
@@ -19,6 +21,14 @@ def plain(text: str) -> str:
     """Return a user's text as one line without control or direction characters."""
     spaced = " ".join(text.split())
     return "".join(c for c in spaced if unicodedata.category(c) not in ("Cc", "Cf", "Cs", "Co"))
+
+
+def titled(text: str, titles: Mapping[str, str]) -> str:
+    """Return a text with titles for references, as the rows have them."""
+    if not titles:
+        return text
+    refs = "|".join(re.escape(ref) for ref in sorted(titles, key=len, reverse=True))
+    return re.sub(rf"(?<![\w/-])({refs})(?![\w/-])", lambda found: titles[found[0]], text)
 
 
 def temperature(celsius: float, unit: str) -> str:

@@ -7,6 +7,7 @@ import pytest
 from fakes import CAUTIONS, HOUR, NOW, ZONE, Clocks, FakeDoor, FakePiece, bench, pad
 from real_shop import advised_on, shown, until
 
+from finishsched.bench import words
 from finishsched.bench.at_hand.side import (
     LOOKING,
     NOTHING_NOW,
@@ -79,6 +80,15 @@ def test_with_two_people_it_says_whose_hands():
     assert said(replace(HERE, hands=("Ana", "Rui")))[0].startswith(
         "begin within 15 min: Ana, A box"
     )
+
+
+def test_why_a_piece_is_left_for_later_names_others_by_their_titles(demo):
+    """The bench shows no names of documents: the tray waits for the frame, as its row is called."""
+    later = side_of(demo, NOW).later["tea-chest/tray"]
+    assert "Frame" in later.why
+    assert "games-panel/" not in later.why
+    called = {"a/a-1": "Lid 1", "a/a-1 and 2": "2 x Lid"}
+    assert words.titled("dust is settling from a/a-1 and 2", called).endswith("from 2 x Lid")
 
 
 def test_what_begins_later_says_when():

@@ -8,7 +8,7 @@ from datetime import datetime, tzinfo
 from typing import TYPE_CHECKING
 
 from finishsched.bench import words
-from finishsched.model.names import listed
+from finishsched.model.names import in_words, listed
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.safety.cautions_today import caution_hash
 from finishsched.workshop.standing.together import rows_of
@@ -82,7 +82,10 @@ def side_of(workshop: Workshop, now: datetime) -> Side:
     rows = rows_of(standings(workshop), workshop.book(), now)
     titles = {ref: row.title for row in rows for ref in row.refs}
     alike = frozenset(ref for row in rows for ref in row.refs if row.count > 1)
-    later = later_of(found)
+    called = {**titles, **{in_words(row.refs): row.title for row in rows}}
+    later = {
+        ref: one._replace(why=words.titled(one.why, called)) for ref, one in later_of(found).items()
+    }
     left = ("", "") if found.best else _left(later, titles, now, workshop.zone)
     return Side(
         now=now_words(found, titles, now, workshop.zone, alike),

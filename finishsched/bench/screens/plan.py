@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
@@ -146,21 +145,13 @@ def _below(answer: PlanAnswer, day: date, titles: Mapping[str, str]) -> Iterator
     if not risky and any(piece.late_odds is not None for piece in answer.pieces):
         yield _Line("at risk", "none")
     for number, text in enumerate(answer.decides[:_MOST_DECIDES]):
-        yield _Line("" if number else "the end", _titled(text, titles))
+        yield _Line("" if number else "the end", words.titled(text, titles))
     for number, each in enumerate(answer.helps):
         gain = gain_words(each.saves_min, each.less_late_min)
         yield _Line("" if number else "helps", f"{each.what}: {gain}")
     yield from _work(answer, day, titles)
     for number, note in enumerate(answer.notes):
         yield _Line("" if number else "note", note, "$text-muted")
-
-
-def _titled(text: str, titles: Mapping[str, str]) -> str:
-    """Return a text with titles for references, as the rows have them."""
-    if not titles:
-        return text
-    refs = "|".join(re.escape(ref) for ref in sorted(titles, key=len, reverse=True))
-    return re.sub(rf"(?<![\w/-])({refs})(?![\w/-])", lambda found: titles[found[0]], text)
 
 
 def _work(answer: PlanAnswer, day: date, titles: Mapping[str, str]) -> Iterator[_Line]:
@@ -176,7 +167,7 @@ def _work(answer: PlanAnswer, day: date, titles: Mapping[str, str]) -> Iterator[
         going = " (taken to be under way)" if step.under_way else ""
         yield _Line(f"{start:%H:%M}", f"{who}{title}: {step.step.title}{going}")
         if step.key in mixes:
-            yield _Line("", _titled(mix_words(mixes[step.key], answer.zone), titles))
+            yield _Line("", words.titled(mix_words(mixes[step.key], answer.zone), titles))
         if step.clear_up_words:
             yield _Line("", step.clear_up_words)
         if step.late_min:
