@@ -27,7 +27,7 @@ LOOKS = ("seen", "felt")
 _FORMS, _GRAMMAR, _ASKED = "forms", "grammar", "asked"
 _THEMSELVES, _DENIAL = "themselves", "not"
 _PASSED_OVER, _CLAUSE_ENDS, _COMPARISON_ENDS = "passed over", "begins a clause", "ends a comparison"
-_SAYS_WHERE, _OF_ANY = "says where", "of any piece"
+_SAYS_WHERE, _OF_ANY, _DENIAL_ENDS = "says where", "of any piece", "ends a denial"
 _PARTS = re.compile(r"[^,;.:!?()]+").findall
 _WORDS = re.compile(r"[a-z']+").findall
 _INFLECTIONS = ("s", "es", "ed", "ing")
@@ -177,6 +177,7 @@ def _of_clause(clause: Sequence[str]) -> Iterator[Word]:
     left, compared = 0, False
     grammar = _grammar()
     ends, says_where = grammar[_COMPARISON_ENDS], grammar[_SAYS_WHERE]
+    denial_ends = grammar[_DENIAL_ENDS]
     for at, spoken in enumerate(clause):
         if at == like_at:
             compared = True
@@ -189,7 +190,7 @@ def _of_clause(clause: Sequence[str]) -> Iterator[Word]:
             only = clause[at + 1 : at + 2] in (["only"], ["just"])
             left = 0 if only else MOST_DENIED
             continue
-        if 0 < left < MOST_DENIED and spoken in says_where:
+        if spoken in denial_ends or (0 < left < MOST_DENIED and spoken in says_where):
             left = 0
         yield Word(word, left > 0, compared, spoken)
         left -= 1
