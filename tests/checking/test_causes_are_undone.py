@@ -9,7 +9,9 @@ import pytest
 from all_reworks import Work, only
 
 from finishsched.checking.defects.catalogue import CATALOGUE
+from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.options import OPTIONS, rework_of, source_of, undoes
+from finishsched.checking.defects.ranking import diagnose
 from finishsched.checking.defects.rework import rework_steps
 from finishsched.checking.defects.seen import Seen
 from finishsched.checking.defects.undoing import UNDOING
@@ -144,3 +146,12 @@ def test_each_way_back_to_the_wood_is_borne_by_some_work(way):
         rework = rework_of(way, work.used)
         borne += [] if rework is None else [work.bears(rework)]
     assert any(borne)
+
+
+@pytest.mark.parametrize(("age", "told"), [(None, False), (3.0, True), (0.1, False)])
+def test_an_old_batch_is_named_where_one_was_logged_and_not_elsewhere(age, told):
+    """With no batch in the log its age is no cause worth telling; past its life it is the first."""
+    evidence = Evidence(kind=ProductKind.FLAKES, verb=Verb.PAD, laid=True, batch_age_share=age)
+    worth = [one.cause.id for one in diagnose(Seen.STICKY, evidence).worth_a_look]
+    assert ("old-batch" in worth) is told
+    assert worth

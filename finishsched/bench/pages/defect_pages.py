@@ -55,7 +55,7 @@ def _of_way(way: Option) -> str:
 
 
 def _causes(found: DefectAnswer) -> Iterator[Paragraph]:
-    causes = found.diagnosis.causes
+    causes = found.diagnosis.worth_a_look
     for other in found.or_else:
         yield Paragraph("or it is", f"{other.value}, {LOOKS[other]}")
     if found.or_else:

@@ -38,7 +38,8 @@ LEAST_TOLD = 3
 WORTH_A_LOOK = 0.02
 """Chance below which a cause is named nowhere but in the figures, from the fourth on."""
 
-ODDS_WORDS = ((0.6, "most likely"), (0.3, "likely"), (0.12, "possible"), (0.0, "unlikely"))
+POSSIBLE = 0.12
+ODDS_WORDS = ((0.6, "most likely"), (0.3, "likely"), (POSSIBLE, "possible"), (0.0, "unlikely"))
 
 RULE = Reason(
     "log-odds of each cause: how often it is met, plus weight times grade of every sign known",
@@ -56,6 +57,8 @@ class Ranked:
     """From 0 to 1; the chances of all causes of a defect come to 1."""
     speaks_for: tuple[str, ...]
     speaks_against: tuple[str, ...]
+    unheard_of: bool = False
+    """True where what must have been for it stands in no log, and nobody said it."""
 
     @property
     def odds(self) -> str:
@@ -73,9 +76,15 @@ class Diagnosis:
 
     @property
     def worth_a_look(self) -> tuple[Ranked, ...]:
-        """The likeliest three, and of the others those that are not all but ruled out."""
-        kept = (one for one in self.causes[LEAST_TOLD:] if one.chance >= WORTH_A_LOOK)
-        return (*self.causes[:LEAST_TOLD], *kept)
+        """The likeliest three, and of the others those that are not all but ruled out.
+
+        What must have been for a cause and is heard of nowhere makes it no more than possible: an
+        old batch, where none was logged. Below that it is no help.
+        """
+        least = POSSIBLE if any(not one.unheard_of for one in self.causes) else 0.0
+        heard = [one for one in self.causes if not one.unheard_of or one.chance >= least]
+        kept = (one for one in heard[LEAST_TOLD:] if one.chance >= WORTH_A_LOOK)
+        return (*heard[:LEAST_TOLD], *kept)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +119,12 @@ class Known:
         if self.is_named(cause):
             return False
         return cause.only_said or _lacking(cause, self.signs) >= 1
+
+    def has_not_heard_of(self, cause: Cause) -> bool:
+        """Tell whether something that must have been for a cause is neither logged nor said."""
+        if self.is_named(cause) or any(code in (self.wrongs or ()) for code in cause.rules):
+            return False
+        return any(not any(one in self.signs for one in several) for several in cause.needs)
 
     def is_named(self, cause: Cause) -> bool:
         """Tell whether what a maker says names a cause."""
@@ -147,7 +162,9 @@ def diagnose(seen: Seen, evidence: Evidence) -> Diagnosis:
     shares = [math.exp(score - highest) for score in scores]
     whole = math.fsum(shares)
     ranked = [
-        Ranked(cause, share / whole, _told(moved, 1), _told(moved, -1))
+        Ranked(
+            cause, share / whole, _told(moved, 1), _told(moved, -1), known.has_not_heard_of(cause)
+        )
         for cause, share, moved in zip(causes, shares, moves, strict=True)
     ]
     return Diagnosis(defect, tuple(sorted(ranked, key=lambda one: -one.chance)))
