@@ -124,7 +124,8 @@ class Known:
         """Tell whether something that must have been for a cause is neither logged nor said."""
         if self.is_named(cause) or any(code in (self.wrongs or ()) for code in cause.rules):
             return False
-        return any(not any(one in self.signs for one in several) for several in cause.needs)
+        heard = {one for one, reading in self.signs.items() if reading.grade}
+        return any(not heard.intersection(several) for several in cause.needs)
 
     def is_named(self, cause: Cause) -> bool:
         """Tell whether what a maker says names a cause."""
