@@ -57,7 +57,7 @@ def test_text_speaks_the_shops_units_and_json_si(shop):
     asked = ["vent", "--solvent", "ethanol", "--used", "60 ml", "--over", "30 min"]
     metric, as_json = shop(*asked).out, shop(*asked, "--json").json
     assert "60 ml of ethanol: 0.0251 m3 of vapour" in metric
-    assert "m3/h while it goes on" in metric
+    assert "m3/h if it went on for hours" in metric
     in_feet(shop)
     feet = shop(*asked).out
     assert "2.03 floz of ethanol: 0.887 cuft of vapour" in feet

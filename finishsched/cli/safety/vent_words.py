@@ -76,7 +76,7 @@ def vent_lines(
             f"{plain_number(found.percent_lel, 2)} % of the lower explosive limit"
         )
     needed = show(found.air_needed_m3_per_h, AIR_FLOW, units.air_flow)
-    yield f"air needed {needed} while it goes on"
+    yield f"air needed {needed} if it went on for hours"
     yield from _verdict(found)
     for line in (*said, AT_THE_PAD):
         yield f"  mind: {line}"
