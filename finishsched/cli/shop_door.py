@@ -104,11 +104,16 @@ def tell_notices(workshop: Workshop, now: datetime) -> None:
     _tell_once(workshop, notices, now)
 
 
-def news_among(workshop: Workshop, texts: Iterable[str], now: datetime) -> frozenset[str]:
-    """Return the sentences that were not told within the day, and keep that they are told now."""
+def news_among(
+    workshop: Workshop, texts: Iterable[str], now: datetime, person: str = ""
+) -> frozenset[str]:
+    """Return the sentences that were not told within the day, and keep that they are told now.
+
+    To whoever works is told what another was, though both log at one login.
+    """
     from finishsched.workshop.base.notice import Notice
 
-    fresh = _told(workshop, now).fresh(Notice(text) for text in texts)
+    fresh = _told(workshop, now, person).fresh(Notice(text) for text in texts)
     return frozenset(notice.text for notice in fresh)
 
 
@@ -122,10 +127,10 @@ def _tell_once(workshop: Workshop, notices: Iterable[Notice], now: datetime) -> 
         tell(notice.text for notice in _told(workshop, now).fresh(notices))
 
 
-def _told(workshop: Workshop, now: datetime) -> ToldToday:
+def _told(workshop: Workshop, now: datetime, person: str = "") -> ToldToday:
     from finishsched.workshop.views.told_today import ToldToday
 
-    return ToldToday(workshop.folder, lambda: now)
+    return ToldToday(workshop.folder, lambda: now, person)
 
 
 def tell_clock(workshop: Workshop, now: datetime) -> None:

@@ -273,6 +273,8 @@ def test_log_says_a_caution_for_the_first_of_several_pieces_alone(shop):
     assert "Dust of rosewood" in said[2]
     assert COMES_FIRST in said[2]
     assert "Wood dust harms the lungs" in " ".join(shop("cautions", "dish/two").out.split())
+    others = " ".join(shop("log", "one", "note", "here", "--by", "Tam").out.split())
+    assert "Wood dust harms the lungs" in others
     shop.now += timedelta(days=2)
     later = " ".join(shop("log", "two", "note", "still here").out.split())
     assert "Wood dust harms the lungs" in later

@@ -139,7 +139,11 @@ def command(
             as_json,
             lambda: taken_data(workshop, taken, now),
             lambda: taken_lines(
-                workshop, taken, before, now, lambda texts: news_among(workshop, texts, now)
+                workshop,
+                taken,
+                before,
+                now,
+                lambda texts: news_among(workshop, texts, now, options["by"]),
             ),
         )
 
