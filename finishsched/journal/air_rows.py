@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import UTC, datetime
 from typing import Any, NamedTuple, Protocol, TypeAlias, TypeVar
 
+from finishsched.journal.compared import differing
 from finishsched.journal.events import AirRead, Event, StepDone, from_row
 from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.told_air import AirFigures, AirReading, ToldAir
@@ -41,7 +42,7 @@ _BATCH = 500
 _EVER = float("-inf")
 
 
-def add_rows(db: sqlite3.Connection, events: Sequence[Event]) -> None:
+def add_rows(db: sqlite3.Connection, events: Iterable[Event]) -> None:
     """Put the readings that ``events`` tell into the table."""
     db.executemany("INSERT INTO air VALUES (?, ?, ?, ?, ?, ?)", _rows(events))
 
@@ -49,15 +50,14 @@ def add_rows(db: sqlite3.Connection, events: Sequence[Event]) -> None:
 def fill(db: sqlite3.Connection) -> None:
     """Make the table anew from the entries; one that cannot be read has no row."""
     db.execute("DELETE FROM air")
-    add_rows(db, tuple(_readable(db)))
+    add_rows(db, _readable(db))
 
 
 def find_stale(db: sqlite3.Connection, first_seq: int = 1) -> Iterator[str]:
     """Give in words how the table, from an entry on, is not what the entries say."""
-    made = set(_rows(_readable(db, first_seq)))
-    held = set(db.execute("SELECT * FROM air WHERE seq >= ?", (first_seq,)))
-    if made != held:
-        count = len(made ^ held)
+    held = db.execute("SELECT * FROM air WHERE seq >= ? ORDER BY seq", (first_seq,))
+    count = differing(_rows(_readable(db, first_seq)), held)
+    if count:
         yield f"the table of the air differs from the entries in {count} rows"
 
 
@@ -205,7 +205,7 @@ def _readable(db: sqlite3.Connection, first_seq: int = 1) -> Iterator[Event]:
         "SELECT seq, id, at, logged_at, piece, kind, body FROM events"
         " WHERE kind IN ('air', 'step-done') AND seq >= ? ORDER BY seq",
         (first_seq,),
-    ).fetchall()
+    )
     for row in rows:
         try:
             yield from_row(row)

@@ -13,6 +13,7 @@ from typing import TypeAlias
 from zlib import crc32
 
 from finishsched.journal import air_rows, jar_draws
+from finishsched.journal.compared import differing
 from finishsched.journal.events import AirRead, Event, Row, Undone, from_row, utc_text
 from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.progress import EMPTY_BOOK, fold
@@ -59,7 +60,7 @@ _MAY_DRAW = f"SELECT {COLUMNS} FROM events WHERE kind IN ('step-done', 'amend') 
 _LAST_WRITTEN = "SELECT logged_at FROM last_written"
 _WITHOUT_SUM = "SELECT seq FROM events LEFT JOIN sums USING (seq) WHERE crc IS NULL LIMIT 1"
 _TABLES = ("pieces", "undone", "last_written", "sums")
-_READ_AT_ONCE = 5_000
+_SOME = "ORDER BY seq LIMIT 5000"
 
 Piece: TypeAlias = tuple[str, int | None, int]
 
@@ -114,7 +115,7 @@ def fill(db: sqlite3.Connection) -> None:
 def fill_draws(db: sqlite3.Connection) -> None:
     """Make anew what coats took out of jars."""
     db.execute("DELETE FROM jar_draws")
-    jar_draws.add_rows(db, _readable(db.execute(_MAY_DRAW).fetchall()))
+    jar_draws.add_rows(db, _readable(db.execute(_MAY_DRAW)))
 
 
 def find_stale(db: sqlite3.Connection, first_seq: int = 1) -> Iterator[str]:
@@ -125,8 +126,9 @@ def find_stale(db: sqlite3.Connection, first_seq: int = 1) -> Iterator[str]:
     yield from air_rows.find_stale(db, first_seq)
     if set(db.execute(_PIECES)) != set(db.execute("SELECT * FROM pieces")):
         yield "the table of the pieces differs from the entries"
-    drawn = set(jar_draws.rows_of(_readable(db.execute(_MAY_DRAW).fetchall())))
-    if drawn != set(db.execute(f"SELECT {jar_draws.COLUMNS} FROM jar_draws")):  # noqa: S608  # constant
+    drawn = jar_draws.rows_of(_readable(db.execute(_MAY_DRAW)))
+    held = db.execute(f"SELECT {jar_draws.COLUMNS} FROM jar_draws ORDER BY seq")  # noqa: S608  # constant
+    if differing(drawn, held):
         yield "the table of what coats took differs from the entries"
     if _undone(db) != {id_ for (id_,) in db.execute("SELECT id FROM undone")}:
         yield "the table of what was undone differs from the entries"
@@ -139,15 +141,16 @@ def find_stale(db: sqlite3.Connection, first_seq: int = 1) -> Iterator[str]:
 
 def find_changed(db: sqlite3.Connection) -> Iterator[int]:
     """Give the number of each entry that is not as it was written."""
-    kept = dict(db.execute("SELECT seq, crc FROM sums"))
-    for seq, crc in _sums(db):
-        if kept.get(seq, crc) != crc:
-            yield seq
+    after = 0
+    query = f"SELECT crc, {COLUMNS} FROM events JOIN sums USING (seq) WHERE seq > ? {_SOME}"  # noqa: S608  # constants
+    while rows := db.execute(query, (after,)).fetchall():
+        after = rows[-1][1]
+        yield from [row[0] for crc, *row in rows if crc != sum_of(tuple(row))]
 
 
 def _sums(db: sqlite3.Connection) -> Iterator[tuple[int, int]]:
     after = 0
-    query = f"SELECT {COLUMNS} FROM events WHERE seq > ? ORDER BY seq LIMIT {_READ_AT_ONCE}"  # noqa: S608  # constants
+    query = f"SELECT {COLUMNS} FROM events WHERE seq > ? {_SOME}"  # noqa: S608  # constants
     while rows := db.execute(query, (after,)).fetchall():
         after = rows[-1][0]
         yield from [(row[0], sum_of(row)) for row in rows]
@@ -168,8 +171,7 @@ def _pieces(events: Iterable[Event]) -> list[Piece]:
 
 def _undone(db: sqlite3.Connection) -> frozenset[str]:
     query = f"SELECT {COLUMNS} FROM events WHERE kind = 'undo' ORDER BY seq"  # noqa: S608  # constants
-    rows = db.execute(query).fetchall()
-    return fold(EMPTY_BOOK, _readable(rows)).undone
+    return fold(EMPTY_BOOK, _readable(db.execute(query))).undone
 
 
 def _readable(rows: Iterable[Row]) -> Iterator[Event]:
