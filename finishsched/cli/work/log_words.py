@@ -123,8 +123,9 @@ def _deferring_once(lines: Iterable[str]) -> Iterator[str]:
 def _when_it_was(taken: Taken, before: Book, now: datetime, zone: tzinfo) -> Iterator[str]:
     """Say of when it was what an undo took back: logged again it would be of now."""
     back = {event.what.event_id for event in taken.events if isinstance(event.what, Undone)}
-    found = (event for ref in taken.refs for event in before.live(ref) if event.id in back)
-    times = {event.at for event in found if isinstance(event.what, StepDone | DryReady)}
+    refs = taken.refs if back else ()
+    told = (event for ref in refs for event in before.told(ref, StepDone, DryReady))
+    times = {event.at for event in told if event.id in back}
     if len(times) == 1 and now - (at := times.pop()) >= A_MINUTE:
         said = wall(at, now, zone)
         typed = said if said == f"{at.astimezone(zone):%H:%M}" else full(at, zone)
