@@ -43,7 +43,8 @@ class _Jobs(NamedTuple):
     """The entries of one finished job, to be written down again for others."""
 
     rows: list[Row]
-    first: datetime
+    last: timedelta
+    """So long after the one that was logged the last was begun."""
     apart: timedelta
 
 
@@ -58,7 +59,8 @@ def lived_in(folder: Path, entries: int, now: datetime, *, documents: bool = Tru
     count = max(1, round(entries / len(rows)))
     first = min(datetime.fromisoformat(row[2]) for row in rows)
     lasted = max(datetime.fromisoformat(row[2]) for row in rows) - first
-    jobs = _Jobs(rows, first, (LIFETIME - lasted - LATELY) / count)
+    last = LIFETIME - lasted - LATELY
+    jobs = _Jobs(rows, last, last / count)
     fill_up(folder, lambda begin: _again(jobs, count, begin), snapshots)
     with Workshop.open(folder, now) as workshop:
         rags_dealt_with(workshop, "flat outdoors", now)
@@ -123,7 +125,8 @@ def _notebook(begun: datetime, steps: int) -> Iterator[str]:
 def _again(jobs: _Jobs, count: int, seq: int) -> Iterator[Row]:
     """Give the entries of one job after another."""
     for number in range(count):
-        name, later = f"old-{number}", number * jobs.apart
+        # Counted from the last, which was finished lately however few there are.
+        name, later = f"old-{number}", jobs.last - (count - 1 - number) * jobs.apart
         for _, _, at, _, piece, kind, body in jobs.rows:
             about = piece and f"{name}/{piece.partition('/')[2]}"
             when = utc_text(datetime.fromisoformat(at) + later, "microseconds")
