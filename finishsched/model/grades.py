@@ -107,6 +107,10 @@ ROUGH_UM: Mapping[str, float] = MappingProxyType(
         "0000 wool": 25.8,
         "grey pad": 37.5,
         "white pad": 15.3,
+        "f pumice": 100.0,
+        "ff pumice": 57.0,
+        "fff pumice": 35.0,
+        "ffff pumice": 20.0,
         "coarse pumice": 40.0,
         "pumice": 20.0,
         "fine pumice": 12.6,
@@ -131,6 +135,8 @@ ROUGH_UM: Mapping[str, float] = MappingProxyType(
 
 Wools of steel, grey and maroon pad: by a chart in M. Asser, "True grit", 2008, which takes a white
 pad for a polisher; 0000 as P600. Wools of other fibres as those of steel; the rest from memory.
+Pumice goes from F to FFFF and on to rottenstone (a tool dealer's sheet on rubbing by hand; a US
+Army course); its grain in um is from memory, since no standard grades it.
 """
 
 
@@ -211,6 +217,9 @@ def powder_in(words: str) -> Grade | None:
     Fine pumice is named by two words, and by the pumice in them: the longest says most.
     """
     said = words.replace("-", " ")
+    graded = _pumice(said) if "pumice" in said else None
+    if graded is not None:
+        return grade_of(graded)
     powders = (name for name in ROUGH_UM if grade_of(name).form is Form.POWDER and name in said)
     name = max(powders, key=len, default="")
     return grade_of(name) if name else None
@@ -266,7 +275,17 @@ def is_steel(grade: str) -> bool:
     return "wool" in text and not any(one in text for one in ("bronze", "synthetic", "nylon"))
 
 
+def _pumice(words: str) -> str | None:
+    """Return the pumice that its grade means: ``FFF``, ``3F``; with its name beside ``3/0``."""
+    found = re.search(r"\b(?:(f{1,4})|([1-4])f|([1-4])/0)\b", words)
+    if found is None or (found[3] and "pumice" not in words):
+        return None
+    return f"{found[1] or 'f' * int(found[2] or found[3])} pumice"
+
+
 def _rough(words: str) -> Grade | None:
+    if re.fullmatch(r"(?:pumice )?(?:f{1,4}|[1-4]f|[1-4]/0)(?: pumice)?", words):
+        words = _pumice(words) or words
     if re.fullmatch("0{1,4}", words):
         words = f"{words} wool"
     words = words.replace("steel wool", "wool").replace("gray", "grey")

@@ -122,3 +122,24 @@ def test_a_powder_is_known_by_its_product(name):
     (step,) = steps_of(Schedule("mine", "Mine", (stage,), source="made up"))
     stroke = work_of(step, PIECE, Terms({product.id: product})).work
     assert stroke.grade == grade_of(name)
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("FFF", "fff pumice"), ("pumice FFFF", "ffff pumice"), ("2F pumice", "ff pumice"),
+        ("4F", "ffff pumice"), ("3/0 pumice", "fff pumice"), ("F pumice", "f pumice"),
+    ],
+)  # fmt: skip
+def test_pumice_is_read_by_its_grades(text, name):
+    """F is the coarsest, FFFF the finest before rottenstone (tool dealer's sheet 80K04.01)."""
+    assert grade_of(text).name == name
+    ranks = [grade_of(one).grain_um for one in ("F", "FF", "FFF", "FFFF", "rottenstone")]
+    assert ranks == sorted(ranks, reverse=True)
+
+
+def test_a_pumice_that_is_bought_by_its_grade_is_known_by_it():
+    """A product's id says which pumice it is."""
+    assert powder_in("pumice-fff").name == "fff pumice"
+    assert powder_in("pumice-4f").name == "ffff pumice"
+    assert powder_in("pumice").name == "pumice"

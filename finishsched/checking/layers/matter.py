@@ -70,6 +70,8 @@ def _thinner(_: Product, words: str) -> str:
 
 
 def _wax(_: Product, words: str) -> str:
+    if "silicone" in words:
+        return "silicone"
     return "soap" if re.search(r"\bsoap", words) else "wax"
 
 

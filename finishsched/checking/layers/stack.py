@@ -10,6 +10,7 @@ from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_of
 from finishsched.checking.layers.pairs import Need, Pair, asked_of
 from finishsched.checking.layers.passing import work_of
+from finishsched.checking.layers.states import state_after
 from finishsched.checking.layers.thin import is_wash_coat, share_of_wait
 from finishsched.checking.words import at_most
 from finishsched.model.doing import Lays, Wets
@@ -66,6 +67,8 @@ class Verdict:
     needed_s: float
     lacks: Need | None
     """What was not done; None where only time is short."""
+    share: float = 1.0
+    """How much of a full coat's wait the one below wants."""
 
     @property
     def message(self) -> str:
@@ -74,6 +77,14 @@ class Verdict:
         what = f"'{title}' comes" if work_of(self.above) else f"'{title}' lays {product}"
         over = self.below.words
         return f"{what} {self._how(over)}: {self.pair.why}"
+
+    @property
+    def _state(self) -> str:
+        """In which state the layer below is by then, after a comma."""
+        move = self.below.move
+        published = move.product.dries if move is not None and move.product else None
+        state = state_after(self.below.matter, published, self.given_s, self.share)
+        return f", {state}" if state else ""
 
     def _how(self, over: str) -> str:
         if self.lacks in (Need.SCUFF, Need.SCUFF_FILM):
@@ -87,7 +98,7 @@ class Verdict:
             return f"over {over} that nothing rinsed off{early}"
         if self.lacks is None:
             when = f"{at_most(self.given_s)} after" if self.given_s else "at once after"
-            return f"{when} {over}"
+            return f"{when} {over}{self._state}"
         return f"over {over}"
 
 
@@ -213,12 +224,13 @@ def _against(case: ScheduleCase, pair: Pair, top: Layer, move: Move) -> Iterator
     """Give what one row has against a step over a layer, if anything."""
     given_s = _given_s(case, top, move)
     lacks = None if _is_within(case, pair, top, move) else _lacking(pair, top, move)
-    after_s = pair.after_s
+    after_s, share = pair.after_s, 1.0
     if given_s < after_s and top.move is not None:
-        after_s *= share_of_wait(case, top.move)
+        share = share_of_wait(case, top.move)
+        after_s *= share
     if lacks is not None or given_s < after_s:
         too_soon = given_s < after_s and lacks is not Need.NEVER
-        yield Verdict(top, move, pair, given_s, after_s, None if too_soon else lacks)
+        yield Verdict(top, move, pair, given_s, after_s, None if too_soon else lacks, share)
 
 
 def _given_s(case: ScheduleCase, top: Layer, move: Move) -> float:
