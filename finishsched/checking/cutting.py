@@ -124,7 +124,7 @@ def cuts(
             work = ledger[move.at][0].work
             scuffs = isinstance(work, Stroke) and work.scuffs
             told_from = EDGES_TOLD if scuffs else most
-            if of_the_wood or odds > told_from or lost[0].odds > EDGES_TOLD:
+            if odds > told_from or lost[0].odds > EDGES_TOLD:
                 film_um, takes_um = line.before.film_um.likely, line.taken_um.likely
                 tell = case.shop.units.tell
                 yield Cut(move, lost[0], film_um, takes_um, odds, odds <= most, tell)

@@ -15,6 +15,7 @@ from finishsched.checking.rules.grade_order import GRADE_RULES
 from finishsched.checking.rules.hands import HANDS_RULES
 from finishsched.checking.rules.in_hand import IN_HAND_RULES
 from finishsched.checking.rules.layers import LAYER_RULES
+from finishsched.checking.rules.measured import MEASURED_RULES
 from finishsched.checking.rules.method import METHOD_RULES
 from finishsched.checking.rules.papers import PAPER_RULES
 from finishsched.checking.rules.recoats import RECOAT_RULES
@@ -38,7 +39,7 @@ GROUPS: Mapping[str, tuple[Rule, ...]] = MappingProxyType(
         "waiting": REST_RULES,
         "coat after coat": RECOAT_RULES,
         "coats": (*STRENGTH_RULES, *COAT_RULES),
-        "hands": (*HANDS_RULES, *METHOD_RULES, *IN_HAND_RULES),
+        "hands": (*HANDS_RULES, *METHOD_RULES, *MEASURED_RULES, *IN_HAND_RULES),
         "what goes over what": (*LAYER_RULES, *STACKED_RULES),
         "stain": STAIN_RULES,
         "sheen": SHEEN_RULES,

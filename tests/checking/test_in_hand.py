@@ -20,6 +20,7 @@ LAID = {
     "filler.oil": "fill paste 60ml",
     "filler.epoxy": "fill epoxy 60ml",
     "tape": "mask",
+    "alcohol": "spirit-off alcohol",
 }
 
 
@@ -44,6 +45,8 @@ def test_each_row_is_told_of_what_it_names(row):
     [
         'brush waterborne 80ml "synthetic, no natural bristle" @4h',
         'fill paste 60ml "wipe off across, then light along the grain" @48h',
+        'pad shellac 1lb x6 15ml "wet, not dripping, never stop on the work" @12h',
+        'spirit-off alcohol "barely damp, no flame near" @24h',
         'wax waxpolish "thick tin, laid thin as breath" @12h',
         'wipe danish 25ml "flood, leave 15 minutes, wipe off dry, never leave it standing" @24h',
         'stain spirit-dye 30ml "a fine mist from the gun, not wiped" @1h',

@@ -95,7 +95,7 @@ _INSTEAD = {
 }
 
 
-_FLOODS = r"\b(?:boiling|hosed?|flood(?:ed|ing)?|soak(?:ed|ing)?|drench(?:ed)?|steeped|hot water)\b"
+_FLOODS = r"\b(?:boiling|hosed?|flood(?:ed|ing)?|soak(?:ed|ing)?|drench(?:ed)?|steeped)\b"
 
 
 def _veneer_flooded(case: PieceCase) -> Iterator[Found]:

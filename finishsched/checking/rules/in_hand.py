@@ -113,6 +113,55 @@ UNFIT = (
         "tape the show face, and damp it off once the glue is hard",
     ),
     Unfit(
+        "year old, years old, last year's, years ago, a year ago",
+        "shellac",
+        "shellac that stood dissolved so long never grows hard: it stays gummy",
+        "mix it fresh, and try a drop on glass: hard by the next day or thrown away",
+    ),
+    Unfit(
+        "paper towel, kitchen paper, kitchen roll, terry cloth, towelling, fluffy cloth",
+        "shellac, spirit, lacquer, varnish, waterborne",
+        "it sheds lint, which the film keeps",
+        "old linen or cotton that was washed often",
+        unless="lathe, turning, turned, spindle",
+    ),
+    Unfit(
+        "dripping, sopping, soaking wet, running wet",
+        "shellac, spirit, alcohol",
+        "so wet it dissolves what lies there: the pad sticks, drags and burns through",
+        "squeeze it out on paper until it leaves a film that dries behind the hand",
+    ),
+    Unfit(
+        "stop in the middle, stops in the middle, rest the pad on, set the pad down, "
+        "hold it still, "
+        "straight down onto, lift it straight off, pause on the work",
+        "shellac, spirit, alcohol",
+        "a pad that stands still sinks in: its print stays, and the film comes off with it",
+        "come on and go off in a glide, and never stop on the work",
+    ),
+    Unfit(
+        "straight from the cold, cold from the shed, cold from the garage, fresh from outside, "
+        "from the unheated, ice cold",
+        "shellac, spirit, lacquer, varnish, waterborne, two-part",
+        "a cold piece draws dew and chills the film: it turns white, runs and stays soft",
+        "let it stand a night in the room where it is coated",
+    ),
+    Unfit(
+        "green wood, unseasoned, still damp, still wet from, wet wood, damp wood",
+        "shellac, spirit, lacquer, varnish, waterborne, two-part, oil",
+        "the water in it wants out: the film whitens, blisters or lifts, and joints open",
+        "dry it to some 6 to 10 % indoors first",
+    ),
+    Unfit(
+        "pilot light, open flame, naked flame, candle, gas heater, gas ring, gas stove, furnace, "
+        "cigarette, smoking, fireplace",
+        "shellac, spirit, lacquer, varnish, oil, two-part, wax, thinner, alcohol, stain.oil, "
+        "dye.spirit",
+        "its vapour catches fire from there, across a room and along the floor",
+        "no flame, spark or glow in the room until the smell is gone: data sheet and local codes "
+        "come first",
+    ),
+    Unfit(
         "heat gun, hot air gun, hair dryer, hairdryer, hot air, blow lamp, blowtorch, "
         "radiator, oven, "
         "in the sun, full sun, fan heater, stove, fireside, by the fire, near the fire, "
@@ -174,7 +223,7 @@ def _said_of(move: Move) -> Iterator[Unfit]:
     """Give the rows that the words of a step speak for; what lands as mist is not wiped."""
     tapes = move.verb is Verb.MASK
     wets = move.product is not None and move.verb.does.must_dry
-    if not (wets or tapes) or move.verb is Verb.SPIRIT_OFF:
+    if not (wets or tapes):
         return
     matter = matter_of(move.product) if move.product is not None else "tape"
     said = f"{move.step.how}. {move.step.tool}"

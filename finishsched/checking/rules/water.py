@@ -115,7 +115,7 @@ def _water_through_seal(case: ScheduleCase) -> Iterator[Found]:
         if move.at in cut:
             continue  # too-few-coats tells that the film is gone
         below = case.film_below(move)
-        if below is None or below.kind is ProductKind.OIL or move.step.is_rework:
+        if below is None or not _dries_by_solvent(below) or move.step.is_rework:
             continue
         film_um = case.ledger[move.at][1].before.film_um.likely
         if move.verb.rubs_film and move.wets_with_water and film_um < THIN_FOR_WATER_UM:
