@@ -122,8 +122,10 @@ def _named_alone(text: str) -> Seen | None:
 
 def to_choose_from(text: str, known: Mapping[Seen, float] | None = None) -> tuple[Seen, ...]:
     """Return the few defects that words may tell of, to ask which; none where they tell nothing."""
-    found = likely_seen(text, known)[:MOST_ASKED]
-    return tuple(one.seen for one in found if one.chance >= WORTH_ASKING)
+    found = likely_seen(text, known)
+    if max((one.weight for one in found), default=0.0) < LEAST / 2:
+        return ()
+    return tuple(one.seen for one in found[:MOST_ASKED] if one.chance >= WORTH_ASKING)
 
 
 def perhaps_meant(text: str) -> str:
