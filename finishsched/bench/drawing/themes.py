@@ -143,4 +143,17 @@ def dress(app: App[Any], wish: str) -> None:
     for theme in (*THEMES.values(), *IN_FEW.values()):
         app.register_theme(theme)
     known = IN_FEW if app.console.color_system in _FEW else THEMES
-    app.theme = known.get(wish, known["dark"]).name
+    _begin_in(app, known.get(wish, known["dark"]))
+
+
+def _begin_in(app: App[Any], theme: Theme) -> None:
+    """Give an app that does not run yet its theme, as setting it does.
+
+    Set while it begins, a theme has every style read a second time before anything is drawn.
+    """
+    app.set_reactive(App.theme, theme.name)
+    others = {name: False for name in app.classes if name.startswith("-theme-")}
+    own = {f"-theme-{theme.name}": True, "-dark-mode": theme.dark, "-light-mode": not theme.dark}
+    app.update_classes(others | own, update=False)
+    app._refresh_truecolor_filter(app.ansi_theme)  # noqa: SLF001  # as the toolkit does
+    app.stylesheet.set_variables(app.get_css_variables())

@@ -86,7 +86,7 @@ class Board(Lasting, Screen[None]):
     def on_mount(self) -> None:
         """Learn the keys in force, then show the first facts."""
         self.force = bindings.in_force(active.binding for active in self.active_bindings.values())
-        self.show(self.facts)
+        self._hand_out(self.facts)
 
     def on_resize(self) -> None:
         """Leave out the sheet where only what the hands need has room."""
@@ -96,8 +96,10 @@ class Board(Lasting, Screen[None]):
     def show(self, facts: BoardFacts) -> None:
         """Hand each widget its part."""
         self.facts = facts
-        if not self.is_mounted or not all(self.query(part) for part in PARTS):
-            return
+        if self.is_mounted and all(self.query(part) for part in PARTS):
+            self._hand_out(facts)
+
+    def _hand_out(self, facts: BoardFacts) -> None:
         with self.app.batch_update():
             self._show_around(facts)
             self.query_one(Large).show(self._large(facts))

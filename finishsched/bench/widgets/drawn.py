@@ -58,25 +58,34 @@ class Drawn(Static, Generic[Facts]):
         self.redraw()
 
     def on_resize(self) -> None:
-        """Draw again for the new room."""
-        self.redraw()
+        """Draw again for the new room, unless it was painted in that already."""
+        if not self.is_whole:
+            self.redraw()
 
     def redraw(self) -> None:
         """Draw from the facts at hand; leave the screen alone when the text is the same."""
+        before = self.drawn
+        self._draw_anew()
+        if not self.drawn.is_same(before):
+            self.refresh(layout=self.GROWS and _height(self.drawn) != self.content_size.height)
+
+    def render(self) -> Content:
+        """Return what to paint: drawn here where it has a new room, so that no paint is blank."""
+        if not self.is_whole:
+            self._draw_anew()
+        return self.drawn
+
+    def _draw_anew(self) -> None:
         width = self.content_size.width
-        if self.facts is None or width <= 0:
-            return
-        self._drawn_for = self._room
-        drawn = self.draw(self.facts, width)
-        if not drawn.is_same(self.drawn):
-            self.drawn = drawn
-            self.update(drawn, layout=self.GROWS)
+        if self.facts is not None and width > 0:
+            self._drawn_for = self._room
+            self.drawn = self.draw(self.facts, width)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         """Return the height that the text will have, so that one layout gets it right."""
         if self.facts is None or width <= 0:
             return super().get_content_height(container, viewport, width)
-        return self.draw(self.facts, width).plain.count("\n") + 1
+        return _height(self.draw(self.facts, width))
 
     @property
     def is_whole(self) -> bool:
@@ -135,6 +144,10 @@ def is_lowest(app: App[Any]) -> bool:
     """Tell whether only what the hands need has room on the screen of ``app``."""
     least = LOWEST_TOUCHED if is_touched(app) else LOWEST_HEIGHT
     return app.size.height < least
+
+
+def _height(drawn: Content) -> int:
+    return drawn.plain.count("\n") + 1
 
 
 def lines(*parts: Content) -> Content:
