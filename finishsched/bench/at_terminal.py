@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 from typing import Any, Protocol
 
@@ -20,6 +22,9 @@ from finishsched.bench.surface import Surface
 from finishsched.model.settings import Settings
 from finishsched.workshop.base.workshop import Workshop
 
+OBJECTS_BEFORE_A_LOOK = 10_000
+"""How many objects more are made before Python looks for those that hold each other: often enough
+that a look takes no longer than a millisecond or two, and no key waits for one."""
 KEPT_EVERY_S = 20.0
 """How old the picture that is kept may be, while the bench is open."""
 
@@ -83,6 +88,21 @@ def at_terminal(bench: Shown) -> Surface:
     return Surface(follows=PictureKeeper(bench).look)
 
 
+def _in_its_own_process(bench: BenchApp) -> Surface:
+    """Return the same for a bench that has the program to itself."""
+
+    def begins() -> None:
+        bench.call_after_refresh(_look_at_new_objects_only)
+
+    return replace(at_terminal(bench), begins=begins)
+
+
+def _look_at_new_objects_only() -> None:
+    """Have Python pass over what was loaded to begin with, which stays as long as the bench."""
+    gc.freeze()
+    gc.set_threshold(OBJECTS_BEFORE_A_LOOK)
+
+
 def _take_over_screen(bench: BenchApp) -> None:
     """Begin on the screen that the first picture is on, without clearing that."""
     if constants.DRIVER is None:
@@ -117,7 +137,13 @@ def run(
     ``hand_over`` gives the terminal over, and tells whether a first picture is on it.
     """
     door = ShopDoor(workshop)
-    bench = BenchApp(door, now=now, settings=settings, begin_first=begin_first, surface=at_terminal)
+    bench = BenchApp(
+        door,
+        now=now,
+        settings=settings,
+        begin_first=begin_first,
+        surface=_in_its_own_process,
+    )
     if hand_over():
         _take_over_screen(bench)
     bench.run()
