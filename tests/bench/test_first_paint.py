@@ -47,6 +47,11 @@ def count_calls(monkeypatch: pytest.MonkeyPatch, owner: type, name: str) -> list
     return calls
 
 
+def line_of(text: str, painted: str) -> int:
+    """Return in which line something stands; -1 for none."""
+    return next((at for at, line in enumerate(painted.split("\n")) if text in line), -1)
+
+
 def colours_of(app: App[None]) -> list[TerminalTheme]:
     """Return by which palettes an app turns the colours of a terminal into its own."""
     return [one._terminal_theme for one in app._filters if isinstance(one, ANSIToTruecolor)]
@@ -54,7 +59,7 @@ def colours_of(app: App[None]) -> list[TerminalTheme]:
 
 @pytest.mark.parametrize("size", SIZES)
 async def test_the_first_paint_of_the_board_shows_the_facts(size: tuple[int, int]) -> None:
-    """No empty board is painted before it: title, state, key and row are there from the first."""
+    """No empty board comes before it, and what is painted stays until there is more to tell."""
     app = bench()
     painted: list[str] = []
 
@@ -67,6 +72,9 @@ async def test_the_first_paint_of_the_board_shows_the_facts(size: tuple[int, int
         await pilot.pause()
     for text in ("18:42", "Lid, sunburst", "make the dry check", "› ?", "? keys"):
         assert text in painted[0]
+    untold = [text for text in painted if "*" not in text]  # the first beat's notice moves all
+    for text in ("› ?", "dried  "):
+        assert len({line_of(text, each) for each in untold}) == 1
 
 
 @pytest.mark.parametrize("theme", ["dark", "light"])

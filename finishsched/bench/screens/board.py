@@ -15,7 +15,7 @@ from finishsched.bench import bindings, keys
 from finishsched.bench.at_hand.side import NOTHING, Findings, Side
 from finishsched.bench.lasting import Lasting
 from finishsched.bench.widgets.air_strip import AirFacts, AirStrip
-from finishsched.bench.widgets.drawn import ROOMY_HEIGHT, draw_what_is_not_whole, is_lowest
+from finishsched.bench.widgets.drawn import ROOMY_HEIGHT, draw_what_is_not_whole, fit, is_lowest
 from finishsched.bench.widgets.key_line import KeyLine
 from finishsched.bench.widgets.large import Large, LargeFacts
 from finishsched.bench.widgets.notice_strip import NoticeStrip, StripFacts
@@ -85,6 +85,8 @@ class Board(Lasting, Screen[None]):
 
     def on_mount(self) -> None:
         """Learn the keys in force, then show the first facts."""
+        fit(self)
+        self.set_class(is_lowest(self.app), "-lowest")
         self.force = bindings.in_force(active.binding for active in self.active_bindings.values())
         self._hand_out(self.facts)
 

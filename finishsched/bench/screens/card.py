@@ -13,7 +13,7 @@ from textual.widgets import Static
 
 from finishsched.bench import keys, words
 from finishsched.bench.lasting import Lasting
-from finishsched.bench.widgets.drawn import ROOMY_HEIGHT, draw_what_is_not_whole, is_lowest
+from finishsched.bench.widgets.drawn import ROOMY_HEIGHT, draw_what_is_not_whole, fit, is_lowest
 from finishsched.bench.widgets.taps import TapLine, tap
 
 if TYPE_CHECKING:
@@ -31,6 +31,11 @@ class Card(Lasting, ModalScreen[str]):
 
     def take_up(self, drafts: Drafts, zone: tzinfo) -> None:
         """Go on with what was typed when it was left; a card without fields has nothing of that."""
+
+    def on_mount(self) -> None:
+        """Open in the look for the room that there is."""
+        fit(self)
+        self.set_class(is_lowest(self.app), "-lowest")
 
     def on_resize(self) -> None:
         """Leave out what is only good to know where there is no room for it."""

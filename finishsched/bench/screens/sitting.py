@@ -18,7 +18,7 @@ from finishsched.bench import bindings, keys, words
 from finishsched.bench.at_hand.sitting import coat_in_hand
 from finishsched.bench.drawing import big_letters
 from finishsched.bench.lasting import Lasting
-from finishsched.bench.widgets.drawn import Drawn, apart, lines
+from finishsched.bench.widgets.drawn import Drawn, apart, fit, lines
 from finishsched.bench.widgets.taps import Tap, as_fit, tap, tapped
 from finishsched.workshop.base.answers import PieceView
 
@@ -258,6 +258,7 @@ class SittingScreen(Lasting, ModalScreen[str]):
 
     def on_mount(self) -> None:
         """Show what there is, once all of it is laid out."""
+        fit(self)
         self.call_after_refresh(lambda: self.show(self.facts))
 
     def show(self, facts: SittingFacts) -> None:

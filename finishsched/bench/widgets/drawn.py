@@ -130,6 +130,19 @@ def draw_what_is_not_whole(screen: Screen[Any]) -> None:
         part.redraw()
 
 
+def fit(screen: Screen[Any]) -> None:
+    """Give a screen that opens the look for the room it has, so that it is laid out once.
+
+    The toolkit does so only after the first layout, and what was painted in that would move.
+    """
+    width, height = screen.app.size
+    of_width, of_height = screen.HORIZONTAL_BREAKPOINTS or [], screen.VERTICAL_BREAKPOINTS or []
+    for cells, looks in ((width, of_width), (height, of_height)):
+        fitting = max((look for look in looks if look[0] <= cells), default=None)
+        for look in looks:
+            screen.set_class(look == fitting, look[1])
+
+
 def is_roomy(app: App[Any]) -> bool:
     """Tell whether the screen of ``app`` is high enough for lines of air between others."""
     return app.size.height >= ROOMY_HEIGHT
