@@ -134,7 +134,14 @@ def jars_to_mix(
 def _planned(
     mixtures: Iterable[Supplied], coats: Sequence[Coat], mixing: _Mixing
 ) -> tuple[PlannedBatch, ...]:
-    return tuple(batch for supplied in mixtures for batch in _batches_for(supplied, coats, mixing))
+    of: dict[Mixture, list[Coat]] = defaultdict(list)
+    for coat in coats:
+        of[coat.mixture].append(coat)
+    return tuple(
+        batch
+        for supplied in mixtures
+        for batch in _batches_for(supplied, of[supplied.need.mixture], mixing)
+    )
 
 
 def _less_batches(
@@ -178,11 +185,11 @@ class _Mixing(NamedTuple):
 def _batches_for(
     supplied: Supplied, coats: Iterable[Coat], mixing: _Mixing
 ) -> Iterator[PlannedBatch]:
-    """Give the jars to mix of one mixture: each is used up within its life, and fits its jar."""
+    """Give the jars to mix for a mixture's ``coats``: each is used up in its life, and holds it."""
     mixture, products, shop = supplied.need.mixture, mixing.products, mixing.shop
     if not is_mixed(mixture, products):
         return
-    wanted = sorted((c for c in coats if c.mixture == mixture), key=lambda c: c.after_s)
+    wanted = sorted(coats, key=lambda coat: coat.after_s)
     for serves in _by_life(
         _later_than_stock(wanted, supplied.in_stock), surely_keeps_s(mixture, products)
     ):

@@ -138,10 +138,10 @@ def _told_uses(
 ) -> Iterator[LoggedUse]:
     """Give what an entry says of its coat, in each unit; a weighing has said it better."""
     done = event.what
-    step = standing.step_of(event, done.step) if isinstance(done, StepDone) else None
-    if not isinstance(done, StepDone) or step is None or step.product is None:
+    if not isinstance(done, StepDone) or done.reckoned or not (done.amount_ml or done.amount_g):
         return
-    if done.reckoned or step.key in weighed:
+    step = standing.step_of(event, done.step)
+    if step is None or step.product is None or step.key in weighed:
         return
     charged = ledger.pads.is_charged(step, event.at, event.seq)
     for amount, by_mass in ((_ml_of(done, step, ledger), False), (done.amount_g, True)):
