@@ -142,6 +142,21 @@ async def test_what_keeps_its_height_lays_nothing_out_anew(monkeypatch: pytest.M
         assert laid_out
 
 
+async def test_what_was_told_while_it_was_hidden_shows_once_it_is_seen() -> None:
+    """Nothing that was drawn before it was hidden stands there when it is shown again."""
+    app = OfWords()
+    async with app.run_test() as pilot:
+        words = app.query_one(Words)
+        words.show("one two")
+        await pilot.pause()
+        words.display = False
+        await pilot.pause()
+        words.show("three four")
+        words.display = True
+        await pilot.pause()
+        assert words.drawn.plain == "three\nfour"
+
+
 def test_what_was_loaded_to_begin_with_is_looked_through_no_more(usual_looks: None) -> None:  # noqa: ARG001
     """Once the bench shows, Python looks for idle objects among new ones alone, and few of them."""
     gc.unfreeze()

@@ -157,6 +157,14 @@ class Tablet:
             with suppress(TimeoutError):
                 self.until(is_chosen, text, patience_s=SHORTLY_S)
 
+    def leave_by_row(self, text, screen):
+        """Touch a row that leads to another screen, again where it moved away under the finger."""
+        is_there = "document.body.dataset.on === arguments[0]"
+        while not self.run(is_there, screen):
+            with suppress(TimeoutError):
+                self.tap_row(text)
+                self.until(is_there, screen, patience_s=10 * SHORTLY_S)
+
     def touch(self, x, y, to=None):
         """Put a finger on the glass, draw it to another height, and take it off."""
         self._finger("touchStart", x, y)

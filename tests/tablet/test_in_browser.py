@@ -267,8 +267,7 @@ def test_a_piece_is_begun_by_taps(page):
     page.until_on("form", "screen.hand_in")
     page.tap_button("screen.hand_in")
     page.until_on("card")
-    page.tap_row("Write it: its wood is sanded")
-    page.until_on("board")
+    page.leave_by_row("Write it: its wood is sanded", "board")
     page.until_said("A piece")
 
 

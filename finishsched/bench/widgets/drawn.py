@@ -23,6 +23,10 @@ LOWEST_HEIGHT, LOWEST_TOUCHED = 16, 20
 """On a screen lower than this only what the hands need has room; more, where rows are high."""
 
 
+_NEVER = (0, 0)
+"""Where what is shown was not drawn yet."""
+
+
 @runtime_checkable
 class FitsItsRoom(Protocol):
     """What is drawn for the room that it has."""
@@ -49,12 +53,13 @@ class Drawn(Static, Generic[Facts]):
         self.set_reactive(Drawn.auto_links, False)  # noqa: FBT003  # we draw what can be tapped
         self.facts: Facts | None = None
         self.drawn = Content("")
-        self._drawn_for = (0, 0)
+        self._drawn_for = _NEVER
         """The room that it was drawn for last: its own width, and the screen's height."""
 
     def show(self, facts: Facts) -> None:
         """Take new facts and repaint if they change the text."""
         self.facts = facts
+        self._drawn_for = _NEVER
         self.redraw()
 
     def on_resize(self) -> None:
@@ -70,8 +75,11 @@ class Drawn(Static, Generic[Facts]):
             self.refresh(layout=self.GROWS and _height(self.drawn) != self.content_size.height)
 
     def render(self) -> Content:
-        """Return what to paint: drawn here where it has a new room, so that no paint is blank."""
-        if not self.is_whole:
+        """Return what to paint: drawn here where it has a new room, so that no paint is blank.
+
+        A page makes other room for what opens, and nothing is to be tapped before it has that.
+        """
+        if not (self.is_whole or self.is_touched):
             self._draw_anew()
         return self.drawn
 
@@ -135,6 +143,8 @@ def fit(screen: Screen[Any]) -> None:
 
     The toolkit does so only after the first layout, and what was painted in that would move.
     """
+    if is_touched(screen.app):
+        return  # a page makes other room for what opens
     width, height = screen.app.size
     of_width, of_height = screen.HORIZONTAL_BREAKPOINTS or [], screen.VERTICAL_BREAKPOINTS or []
     for cells, looks in ((width, of_width), (height, of_height)):
