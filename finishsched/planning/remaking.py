@@ -66,7 +66,9 @@ def remade(
     if most is None:
         most = _put_out(_promise(least_late))
     else:
-        found += _sound(problem, old, near_kept(around, least_late.plan, most), steady)
+        aim = _put_out(_promise(least_late))
+        near = near_kept(around, least_late.plan, aim, most)
+        found += _sound(problem, old, near, steady)
     return _cheapest(found, most)
 
 
