@@ -15,6 +15,7 @@ from logs_seventh import SEVENTH
 from logs_sixth import SIXTH
 from logs_tenth import TENTH
 from logs_third import THIRD
+from logs_thirteenth import THIRTEENTH
 from logs_twelfth import TWELFTH
 
 from finishsched.checking.defects.ranking import diagnose
@@ -35,6 +36,7 @@ SETS = {
     "tenth": TENTH,
     "eleventh": ELEVENTH,
     "twelfth": TWELFTH,
+    "thirteenth": THIRTEENTH,
     "same words": SAME_WORDS,
 }
 RIGHT_SHARE = 0.95
