@@ -13,6 +13,7 @@ from importlib import resources
 from types import MappingProxyType
 from typing import NamedTuple
 
+from finishsched.checking.defects.inflected import DERIVATIONS, INFLECTIONS, formed
 from finishsched.checking.defects.spelling import slips, spelt, spelt_each
 
 GAP = ".."
@@ -30,15 +31,6 @@ _PASSED_OVER, _CLAUSE_ENDS, _COMPARISON_ENDS = "passed over", "begins a clause",
 _SAYS_WHERE, _OF_ANY, _DENIAL_ENDS = "says where", "of any piece", "ends a denial"
 _PARTS = re.compile(r"[^,;.:!?()]+").findall
 _WORDS = re.compile(r"[a-z']+").findall
-_INFLECTIONS = ("s", "es", "ed", "ing")
-"""Endings of one word's own forms: sag, sags, sagged."""
-_HISSING = ("s", "x", "z", "ch", "sh", "o")
-"""What a word ends in that takes es for several."""
-_SHORT = re.compile(r"[^aeiou]*[aeiouy][^aeiouwxy]").fullmatch
-"""Whether a word of one short vowel doubles what it ends in: sag, sagged. Of longer ones that do,
-``spelling.py`` knows."""
-_DERIVATIONS = ("y", "ly", "ish", "ier", "er", "ers", "est", "ness")
-"""Endings that make another word of it, which may stand in the table for itself: glue, gluey."""
 
 _COMPARED = tuple(
     (hint, re.compile(pattern), with_like)
@@ -219,42 +211,6 @@ def _base(word: str) -> str:
     return _by_spelling().get(spelt(word), meant)
 
 
-def _formed(word: str, endings: Sequence[str]) -> Iterator[str]:
-    """Give the forms of a word that are made by rule: sag, sagged; stripe, striped; dry, dried."""
-    for start, alike in _by_start(endings).items():
-        for stem in _before(start, word):
-            yield from map(stem.__add__, alike)
-
-
-@lru_cache(maxsize=2)
-def _by_start(endings: Sequence[str]) -> Mapping[str, Sequence[str]]:
-    """Return endings by what decides how a word changes before them: es, i, a vowel, or none."""
-    found: dict[str, list[str]] = {}
-    for ending in endings:
-        start = "vowel" if ending[0] in "aey" else ending[0] if ending[0] == "i" else ""
-        found.setdefault("es" if ending == "es" else start, []).append(ending)
-    return found
-
-
-def _before(start: str, word: str) -> tuple[str, ...]:
-    """Return what of a word an ending is put to: a strip is stripped, and a stripe is striped."""
-    if start == "es":
-        return _before_es(word)
-    if word[-1] == "y" and start != "i":
-        return (word, f"{word[:-1]}i")
-    if not start or word[-1] in "wxy":
-        return (word,)
-    if word[-1] == "e":
-        return (word[:-1],)
-    return (word + word[-1],) if _SHORT(word) else (word,)
-
-
-def _before_es(word: str) -> tuple[str, ...]:
-    if word.endswith("y"):
-        return (f"{word[:-1]}i",)
-    return (word,) if word.endswith(_HISSING) else ()
-
-
 def _matches(said: Sequence[Word]) -> Iterator[_Found]:
     """Give every place where words of the table stand in what was said."""
     for at, word in enumerate(said):
@@ -360,8 +316,8 @@ def _bases() -> Mapping[str, str]:
     for word in (*said.values(), *sorted(listed, key=lambda word: (len(word), word))):
         # A longer word that is made of a shorter one is a form of it, unless it stands for itself.
         if word not in found:
-            derived = (form for form in _formed(word, _DERIVATIONS) if form not in alone)
-            for form in (word, *_formed(word, _INFLECTIONS), *derived):
+            derived = (form for form in formed(word, DERIVATIONS) if form not in alone)
+            for form in (word, *formed(word, INFLECTIONS), *derived):
                 found.setdefault(form, word)
     return MappingProxyType(found | said)
 
