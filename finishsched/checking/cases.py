@@ -10,6 +10,7 @@ from datetime import datetime
 from functools import cached_property
 from itertools import pairwise
 
+from finishsched.checking.step_paths import id_of, paths_of
 from finishsched.drying.laws import interval_factor
 from finishsched.drying.waiting import law_of_wait
 from finishsched.film.abrading import usual_reach
@@ -24,7 +25,7 @@ from finishsched.model.job import Face, Job, Piece
 from finishsched.model.kinds import SHELLACS as SHELLACS  # noqa: PLC0414  # also asked for here
 from finishsched.model.lubricants import WATERS, is_wet
 from finishsched.model.product import Mechanism, Product, ProductKind
-from finishsched.model.schedule import Rounds, Schedule, StepPlan
+from finishsched.model.schedule import Schedule
 from finishsched.model.shop import Air, Shop
 from finishsched.model.step import Step, steps_of
 from finishsched.model.stock import Batch
@@ -185,14 +186,14 @@ class ScheduleCase:
     @cached_property
     def moves(self) -> tuple[Move, ...]:
         """Every step in the order of the work, rounds and coats laid out."""
-        paths = dict(_paths(self.schedule))
+        paths = dict(paths_of(self.schedule))
         steps = self.steps or steps_of(self.schedule)
         dry_tape = frozenset(_dry_tape(steps))
         return tuple(
             Move(
                 at=at,
                 step=step,
-                path=("rework", step.key) if step.is_rework else paths[step.stage, _id_of(step)],
+                path=("rework", step.key) if step.is_rework else paths[step.stage, id_of(step)],
                 product=self.products.get(step.product or ""),
                 lubricant=self.products.get(step.lubricant or ""),
                 pulls_dry=at in dry_tape,
@@ -336,23 +337,6 @@ def _last_before(move: Move, some: Sequence[Move]) -> Move | None:
     """Return the last of ``some``, which are in the order of the work, before ``move``."""
     before = bisect_left(some, move.at, key=_place)
     return some[before - 1] if before else None
-
-
-def _paths(
-    schedule: Schedule,
-) -> Iterator[tuple[tuple[str, str], tuple[str | int, ...]]]:
-    """Give each step as written, by its stage and id, with its path in the document."""
-    for stage_at, stage in enumerate(schedule.stages):
-        for item_at, item in enumerate(stage.steps):
-            path: tuple[str | int, ...] = ("stages", stage_at, "steps", item_at)
-            plans: tuple[StepPlan, ...] = item.steps if isinstance(item, Rounds) else (item,)
-            for step_at, plan in enumerate(plans):
-                inner = ("steps", step_at) if isinstance(item, Rounds) else ()
-                yield (stage.name, plan.id), (*path, *inner)
-
-
-def _id_of(step: Step) -> str:
-    return step.key.partition("/")[2].rpartition(":")[0]
 
 
 @dataclass(frozen=True)

@@ -14,14 +14,7 @@ from typing import Self
 from finishsched.journal import derived
 from finishsched.journal.air_rows import StoredAir
 from finishsched.journal.derived import COLUMNS
-from finishsched.journal.events import (
-    AirRead,
-    Event,
-    NewEvent,
-    random_id,
-    to_row,
-    utc_text,
-)
+from finishsched.journal.events import AirRead, Event, NewEvent, random_id, to_row, utc_text
 from finishsched.journal.faults import (
     MOVED,
     READ_ONLY,
