@@ -126,3 +126,13 @@ def row(cli):
     (cli.cwd / "shop.yaml").write_text(ROW, "utf-8")
     (cli.cwd / "jobs" / "box.yaml").write_text(PIECES, "utf-8")
     return cli
+
+
+@pytest.fixture
+def empty(cli):
+    """Return a caller in a shop that has no job yet."""
+    from finishsched.workshop.demo.starter import make_shop
+
+    make_shop(cli.cwd / "own", example=False)
+    cli.cwd = cli.cwd / "own"
+    return cli
