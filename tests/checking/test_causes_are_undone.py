@@ -155,3 +155,13 @@ def test_an_old_batch_is_named_where_one_was_logged_and_not_elsewhere(age, told)
     worth = [one.cause.id for one in diagnose(Seen.STICKY, evidence).worth_a_look]
     assert ("old-batch" in worth) is told
     assert worth
+
+
+@pytest.mark.parametrize("name", WORKS)
+def test_no_way_says_that_it_takes_off_a_film_where_none_lies(name):
+    """Before the first step a title names no film that its steps do not take off; later some do."""
+    for work, takes in ((Work(shipped_schedules()[name], 0), False), (_half_way(name), True)):
+        ways = [way for each in UNDOING if (way := rework_of(each, work.used))]
+        says = [way for way in ways if "take the film off" in way.title]
+        assert all(any(step.strips for step in rework_steps(way, 1)) for way in says)
+        assert bool(says) is takes

@@ -72,6 +72,8 @@ def rework_of(name: str, used: WorkedWith) -> Rework | None:
     plans = recipe(used)
     if not plans:
         return None
+    if name in UNDOING:
+        title = UNDOING[name].title_for(used)
     return Rework(name, title, used.stage, hardened(_ended(_unwaxed(plans, used), used), used))
 
 

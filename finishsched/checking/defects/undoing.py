@@ -35,6 +35,12 @@ class Undoing(NamedTuple):
     title: str
     recipe: Callable[[WorkedWith], Plans | None]
     source: str = "common practice, no source"
+    where_bare: str = ""
+    """What it is called where no film of this work lies yet, so that none is taken off."""
+
+    def title_for(self, used: WorkedWith) -> str:
+        """Return what it is called, by what its steps do there."""
+        return self.where_bare if self.where_bare and not _off(used) else self.title
 
 
 def _off(used: WorkedWith) -> Plans:
@@ -263,6 +269,7 @@ UNDOING: Mapping[str, Undoing] = MappingProxyType(
             "take the film off, wash off what lies under it, seal, lay it again",
             _strip_wash,
             'B. Flexner, "Finishing over waxed wood", trade column, undated',
+            where_bare="wash off what lies there",
         ),
         "strip-key": Undoing(
             "take off all that is loose, rub dull what is sound, lay it again",
@@ -273,11 +280,16 @@ UNDOING: Mapping[str, Undoing] = MappingProxyType(
             "take the film off, draw the wood's oil out, seal with dewaxed shellac",
             _strip_oily,
             'J. Jewitt, "Finishing oily woods", Fine Woodworking, undated (synopsis)',
+            where_bare="draw the wood's oil out, seal with dewaxed shellac",
         ),
         "strip-rest": Undoing(
             "take the film off, let what lies below dry, lay it again", _strip_rest
         ),
-        "strip-dry": Undoing("take the film off, let the wood dry out, lay it again", _strip_dry),
+        "strip-dry": Undoing(
+            "take the film off, let the wood dry out, lay it again",
+            _strip_dry,
+            where_bare="let the wood dry out before more is done",
+        ),
         "strip-sand": Undoing(
             "go back to the wood, sand it through its grades, lay it again", _strip_sand
         ),
