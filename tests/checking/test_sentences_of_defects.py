@@ -1,13 +1,16 @@
 """What makers say of a defect in their own words, read as the defect that it is."""
 
 import math
+import re
 from cProfile import Profile
 from pathlib import Path
 
 import pytest
 
 from finishsched.checking.defects import lexicon, sayings
+from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.lexicon import meanings
+from finishsched.checking.defects.ranking import diagnose
 from finishsched.checking.defects.sayings import by_company
 from finishsched.checking.defects.seen import LOOKS, Seen
 from finishsched.checking.defects.told import (
@@ -244,3 +247,14 @@ def test_the_tables_of_words_are_read_with_few_steps_for_each_word() -> None:
         understood("a brush drags")
     steps = sum(entry.callcount for entry in profile.getstats())
     assert steps < 30 * len(text.split())
+
+
+def test_what_was_said_is_told_in_its_own_words_and_once():
+    """A cause names the maker's word as it was said, and not by what it is a form of."""
+    said = "white patches since the sponging, the rag was soaking"
+    for ranked in diagnose(Seen.BLUSH, Evidence(said=said)).causes:
+        told = [words for words in ranked.speaks_for if words.startswith("said or noted")]
+        assert len(told) == len(set(told))
+        quoted = [one for words in told for one in re.findall("'([a-z ]+)'", words)]
+        assert len(quoted) >= len(told)
+        assert all(word in said for one in quoted for word in one.split())

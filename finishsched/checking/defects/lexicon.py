@@ -64,7 +64,7 @@ class Meaning(NamedTuple):
     """The part of the table that it stands in: seen, felt, where, when, done."""
     denied: bool
     words: str
-    """The words that told it, by their stems."""
+    """The words that told it, as they were said."""
 
 
 class _Listed(NamedTuple):
@@ -100,7 +100,7 @@ def meanings(text: str) -> Mapping[str, Meaning]:
     for one in _longest(list(_matches(said))):
         name, denied = one.row.meaning, one.denied
         if name not in found or (found[name].denied and not denied):
-            words = " ".join(said[place].stem for place in one.places)
+            words = " ".join(said[place].spoken for place in one.places)
             found[name] = Meaning(one.row.part, denied, words)
     return MappingProxyType(found)
 

@@ -352,4 +352,4 @@ def read_signs(evidence: Evidence) -> dict[Sign, Reading]:
 def _told(meaning: Meaning | None) -> Reading | None:
     if meaning is None or meaning.denied:
         return None
-    return Reading(1.0, f"said or noted: {meaning.words}")
+    return Reading(1.0, f"said or noted: '{meaning.words}'")
