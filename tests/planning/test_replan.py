@@ -24,7 +24,13 @@ from finishsched.planning.quick import quick_plan
 from finishsched.planning.remaking import LATER_MIN
 from finishsched.planning.replan import ChangeKind, better_than, changes, replan
 from finishsched.planning.score import score
-from finishsched.planning.steady import FIRMLY_STEADY, USUALLY_STEADY, cheaper, gone_by
+from finishsched.planning.steady import (
+    FIRMLY_STEADY,
+    USUALLY_STEADY,
+    WORTH_KEEPING,
+    cheaper,
+    gone_by,
+)
 from finishsched.planning.window import Window
 
 ROUNDS = 4
@@ -113,7 +119,10 @@ def test_steady_moves_only_what_has_to_where_nothing_is_gained():
 def test_after_a_missed_evening_the_plan_goes_on_no_dearer_than_kept_or_made_anew(
     problem, evenings_off, steady
 ):
-    """Planning from nothing is no less late, but for half an hour; as late, it costs no less."""
+    """Planning from nothing is no less late, but for half an hour; as late, it costs no less.
+
+    What keeps a third of the next week goes before what keeps less, whatever either costs.
+    """
     problem, plan = planned(problem)
     late = at_now(problem, evenings_off * DAY, ())
     new = replan(late, plan, steady=steady)

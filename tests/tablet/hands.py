@@ -13,6 +13,8 @@ PATIENCE_S = 60
 """A machine that is busy with other tests answers within this; never asserted."""
 SHORTLY_S = 2
 """After so long it is looked again where the page stands."""
+WHILE_S = 15
+"""After so long what opens nothing was not heard."""
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 BROWSER = next(filter(None, map(shutil.which, BROWSERS)), None)
 DRIVER = shutil.which("chromedriver")
@@ -138,6 +140,16 @@ class Tablet:
     def tap_button(self, action):
         """Touch the button of an action."""
         self.tap(_of(action))
+
+    def open_by_more(self, action, screen):
+        """Open a screen from the list of all keys, once more where a busy bench lost the tap."""
+        for _ in range(3):
+            self.tap(".more")
+            self.tap(f'#sheet [data-action="{action}"]')
+            with suppress(TimeoutError):
+                self.until("document.body.dataset.on === arguments[0]", screen, patience_s=WHILE_S)
+                return
+        raise TimeoutError(action, self.text())
 
     def tap_row(self, text):
         """Touch the lowest row of the bench's screen that has a text by itself, or with a gap."""

@@ -319,8 +319,7 @@ def test_a_finger_turns_what_is_longer_than_the_screen(page):
 
 def test_a_note_is_written_with_the_keyboard_of_the_tablet(page):
     """A field of the page, its letters in the bench, and the note in the piece's log."""
-    page.tap(".more")
-    page.tap("#sheet [data-action=\"app.do('note')\"]")
+    page.open_by_more("app.do('note')", "form")
     page.until_on("form", "screen.hand_in")
     page.type("#fields input", "grain lifts at the mitre – ärgerlich")
     page.tap_button("screen.hand_in")
@@ -332,8 +331,7 @@ def test_a_note_is_written_with_the_keyboard_of_the_tablet(page):
 
 def test_a_lost_connection_is_told_large_and_found_again(page, shop):
     """The line goes and comes back by itself: the same form is open, with what was typed."""
-    page.tap(".more")
-    page.tap("#sheet [data-action=\"app.do('note')\"]")
+    page.open_by_more("app.do('note')", "form")
     page.until_on("form", "screen.hand_in")
     page.type("#fields input", "half a note")
     page.network(is_there=False)
