@@ -129,9 +129,9 @@ def test_after_a_missed_evening_the_plan_goes_on_no_dearer_than_kept_or_made_ane
     assert not check(late, new.plan)
     for fresh in (replan(late, None, rounds=0), replan(late, None)):
         assert new.score.late_min <= fresh.score.late_min + LATER_MIN
-        is_cheaper = cheaper(
-            gone_by(late, plan, fresh.plan, steady), gone_by(late, plan, new.plan, steady)
-        )
+        anew, went_on = (gone_by(late, plan, one.plan, steady) for one in (fresh, new))
+        keeps = anew.kept_share >= min(WORTH_KEEPING, went_on.kept_share)
+        is_cheaper = keeps and cheaper(anew, went_on)
         assert not is_cheaper or fresh.score.late_min > new.score.late_min
 
 
