@@ -115,6 +115,13 @@ def is_of_any(stem: str) -> bool:
     return stem in _grammar()[_OF_ANY]
 
 
+@lru_cache(maxsize=4096)
+def is_of_looks(stem: str) -> bool:
+    """Tell whether a word by itself may say how something looks or feels."""
+    listed = _by_first_stem().get(stem, ())
+    return any(one.part in LOOKS and " " not in one.words for one in listed)
+
+
 def is_known(stem: str) -> bool:
     """Tell whether a word stands in the table, or is a form of one that does."""
     return stem in _bases()

@@ -18,6 +18,7 @@ from finishsched.checking.defects.causes import FAIR, SLIGHT, STRONG, TOLD, Caus
 from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.lexicon import Meaning, meanings
 from finishsched.checking.defects.reading_signs import read_signs
+from finishsched.checking.defects.sayings import as_meant, by_telling
 from finishsched.checking.defects.seen import OF_THE_LOG, Seen
 from finishsched.checking.defects.signs import Reading, Sign
 from finishsched.model.reason import Reason
@@ -31,6 +32,9 @@ AGAINST_THE_LOG = -STRONG
 WHEN_NOT = 0.5
 MOST_SAID = 2
 """More words for the same cause are no more evidence."""
+BY_TELLING, MOST_BY_TELLING = 0.35, 2.0
+"""How much of the log-odds of the sayings of causes counts, and the most that it moves a cause, for
+or against: the tables know some of the same words (fitted on logs told before they were written)."""
 LEAST_KNOWN, MOST_KNOWN = -4.0, 2.0
 """In log-odds: how far the log moves what defect words may mean (our assumption)."""
 
@@ -97,12 +101,15 @@ class Known:
     """The signs by the log alone, whatever the maker said."""
     told: Mapping[str, Meaning]
     """What the maker said and noted, by what it means."""
+    telling: Mapping[str, float]
+    """What the words speak for each cause, by the sayings of causes."""
 
     @classmethod
     def by(cls, evidence: Evidence) -> Known:
         """Read the signs and the words of some evidence."""
         logged = read_signs(replace(evidence, said=""))
-        return cls(evidence, read_signs(evidence), logged, meanings(evidence.said))
+        telling = by_telling(as_meant(evidence.said.lower()))
+        return cls(evidence, read_signs(evidence), logged, meanings(evidence.said), telling)
 
     @property
     def wrongs(self) -> Mapping[str, str] | None:
@@ -218,6 +225,7 @@ def _moved(cause: Cause, known: Known) -> Iterator[tuple[float, str]]:
     yield from _by_signs(cause, known.signs)
     yield from _by_words(cause, known.told)
     yield from _by_rules(cause, known)
+    yield _by_telling(cause, known), "it is told as that is told"
     yield AGAINST_THE_LOG * known.against(cause), "the log has none of what it takes"
 
 
@@ -249,6 +257,12 @@ def _by_words(cause: Cause, told: Mapping[str, Meaning]) -> Iterator[tuple[float
     denied = next((one for one in named if one is not None and one.denied), None)
     if denied is not None:
         yield -FAIR, f"said or noted: not '{denied.words}'"
+
+
+def _by_telling(cause: Cause, known: Known) -> float:
+    """Return what the words speak for a cause beside what the tables know of them."""
+    by = BY_TELLING * known.telling.get(cause.id, 0.0)
+    return max(-MOST_BY_TELLING, min(MOST_BY_TELLING, by))
 
 
 def _is_told(meaning: Meaning | None) -> bool:

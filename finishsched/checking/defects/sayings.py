@@ -1,9 +1,10 @@
-"""What words speak for by the company they keep: how often each goes with which defect.
+"""What words speak for by the company they keep: how often each goes with which defect, or cause.
 
-The sayings are in ``sayings.txt``. Of every text its words count, what each of them means alone,
-and its runs of a few letters, by which a slip of the fingers and a turn of speech are heard as
-well. Each speaks for a defect by how much oftener it is met in the sayings of it than in all: the
-log-odds are added up, as if they came by themselves: a naive Bayes rule, smoothed.
+The sayings of defects are in ``sayings.txt``, those of causes in ``sayings_of_causes.txt``. Of
+every text its words count, what each of them means alone, and, for defects, its runs of a few
+letters, by which a slip of the fingers and a turn of speech are heard as well. Each speaks for a
+defect or a cause by how much oftener it is met in the sayings of it than in all: the log-odds are
+added up, as if they came by themselves: a naive Bayes rule, smoothed.
 """
 
 from __future__ import annotations
@@ -23,13 +24,15 @@ from finishsched.checking.defects.lexicon import (
     denials,
     is_known,
     is_of_any,
+    is_of_looks,
     meant_alone,
     stem_of,
     words_of,
 )
-from finishsched.checking.defects.seen import Seen
 from finishsched.checking.defects.spelling import slipped_from
 
+OF_DEFECTS, OF_CAUSES = "sayings.txt", "sayings_of_causes.txt"
+"""The tables of sayings: of what is seen, and of what made it."""
 AS_IF_MET = 0.2
 """How often anything counts as met in the sayings of every defect, beside how often it is."""
 IN_ALL = 10_000
@@ -64,43 +67,58 @@ def _as_meant(word: str) -> str:
 @lru_cache(maxsize=1)
 def _met_anywhere() -> Counter[str]:
     """Return every word of the sayings as it is spoken, and how often."""
-    return Counter(chain.from_iterable(of_it.letters.split() for of_it in _sayings().values()))
+    return Counter(chain.from_iterable(of_it.letters.split() for of_it in _sayings(OF_DEFECTS).values()))
 
 
 @lru_cache(maxsize=64)
-def by_company(text: str) -> Mapping[Seen, float]:
-    """Return what a text speaks for each defect, in log-odds, by the sayings."""
+def by_company(text: str) -> Mapping[str, float]:
+    """Return what a text speaks for each defect by its name, in log-odds, by the sayings."""
     words = words_of(text)
     heard = [
-        *(_speaks(one) for one in _things(words)),
+        *(_speaks(one, OF_DEFECTS) for one in _things(words)),
         *(_speaks_by_letters(run) for run in _runs(_without_denied(text, words))),
     ]
+    return _added_up(heard, OF_DEFECTS)
+
+
+@lru_cache(maxsize=64)
+def by_telling(text: str) -> Mapping[str, float]:
+    """Return what a text speaks for each cause by its id, in log-odds, by the sayings of causes.
+
+    Words of what is seen or felt say which defect it is, and nothing of which cause: they are
+    passed over.
+    """
+    words = [word for word in words_of(text) if not is_of_looks(word.stem)]
+    return _added_up([_speaks(one, OF_CAUSES) for one in _things(words)], OF_CAUSES)
+
+
+def _added_up(heard: Sequence[Mapping[str, float]], table: str) -> Mapping[str, float]:
     heard = list(filter(None, heard))
-    return MappingProxyType({seen: math.fsum(each[seen] for each in heard) for seen in Seen})
+    return MappingProxyType({name: math.fsum(by[name] for by in heard) for name in _sayings(table)})
 
 
-@lru_cache(maxsize=1024)
-def _speaks(thing: str) -> Mapping[Seen, float]:
-    """Return what a thing that is said speaks for each defect; nothing of one no saying has."""
-    return _odds([float(each.met[thing]) for each in _sayings().values()])
+@lru_cache(maxsize=2048)
+def _speaks(thing: str, table: str) -> Mapping[str, float]:
+    """Return what a thing that is said speaks for each of a table; nothing where none has it."""
+    return _odds([float(each.met[thing]) for each in _sayings(table).values()], table)
 
 
 @lru_cache(maxsize=4096)
-def _speaks_by_letters(run: str) -> Mapping[Seen, float]:
-    """Return that of a run of letters, which counts less."""
-    met = [BY_LETTERS * each.letters.count(run) for each in _sayings().values()]
-    return {seen: BY_LETTERS * by for seen, by in _odds(met).items()}
+def _speaks_by_letters(run: str) -> Mapping[str, float]:
+    """Return what a run of letters speaks for each defect: less than a word."""
+    met = [BY_LETTERS * each.letters.count(run) for each in _sayings(OF_DEFECTS).values()]
+    return {name: BY_LETTERS * by for name, by in _odds(met, OF_DEFECTS).items()}
 
 
-def _odds(met: Sequence[float]) -> Mapping[Seen, float]:
-    """Return how much oftener something is met in the sayings of each defect than in all."""
+def _odds(met: Sequence[float], table: str) -> Mapping[str, float]:
+    """Return how much oftener something is met in the sayings of each than in all."""
     if not any(met):
         return {}
-    sayings = _sayings()
-    usual = _share(math.fsum(met) / len(met), _usual_size())
+    sayings = _sayings(table)
+    usual = _share(math.fsum(met) / len(met), _usual_size(table))
     return {
-        seen: max(LEAST, math.log(_share(here, of_it.size) / usual))
-        for here, (seen, of_it) in zip(met, sayings.items(), strict=True)
+        name: max(LEAST, math.log(_share(here, of_it.size) / usual))
+        for here, (name, of_it) in zip(met, sayings.items(), strict=True)
     }
 
 
@@ -109,7 +127,7 @@ def _share(met: float, size: float) -> float:
 
 
 class _Sayings(NamedTuple):
-    """What is said of one defect."""
+    """What is said of one defect, or of one cause."""
 
     met: Counter[str]
     """How often each thing is met."""
@@ -119,24 +137,24 @@ class _Sayings(NamedTuple):
     """How much is met in them, each as much as it counts."""
 
 
-@lru_cache(maxsize=1)
-def _usual_size() -> float:
-    sizes = [of_it.size for of_it in _sayings().values()]
+@lru_cache(maxsize=2)
+def _usual_size(table: str) -> float:
+    sizes = [of_it.size for of_it in _sayings(table).values()]
     return math.fsum(sizes) / len(sizes)
 
 
-@lru_cache(maxsize=1)
-def _sayings() -> Mapping[Seen, _Sayings]:
-    """Return the sayings of each defect, counted."""
-    text = (resources.files(__package__) / "sayings.txt").read_text("utf-8")
-    lines: dict[Seen, list[str]] = {}
+@lru_cache(maxsize=2)
+def _sayings(table: str) -> Mapping[str, _Sayings]:
+    """Return the sayings of each defect or cause of a table, counted."""
+    text = (resources.files(__package__) / table).read_text("utf-8")
+    lines: dict[str, list[str]] = {}
     of_it: list[str] = []
     for line in filter(None, text.splitlines()):
         if line.startswith("["):
-            of_it = lines.setdefault(Seen(line.strip("[]")), [])
+            of_it = lines.setdefault(line.strip("[]"), [])
         elif not line.startswith("#"):
             of_it.append(line)
-    return MappingProxyType({seen: _counted(of_it) for seen, of_it in lines.items()})
+    return MappingProxyType({name: _counted(of_it) for name, of_it in lines.items()})
 
 
 def _counted(sayings: Sequence[str]) -> _Sayings:
@@ -180,7 +198,7 @@ def _runs(letters: str) -> set[str]:
 
 def _without_denied(text: str, words: Sequence[Word]) -> str:
     """Return a text by its letters, but for words that are denied in it and in no saying."""
-    every = _sayings().values()
+    every = _sayings(OF_DEFECTS).values()
     idle = {
         word.spoken
         for word in words
