@@ -141,6 +141,8 @@ class Evidence:
     """The abrasive last used on the film, else on the wood, by its name."""
     grade_um: float | None = None
     """Mean grain of the abrasive last used on the film, else on the wood."""
+    finest_on_wood_um: float | None = None
+    """Mean grain of the finest abrasive that the bare wood was sanded with."""
     grade_jump: float | None = None
     """The widest ratio of mean grain between two grades that followed each other on the film."""
     lubricated: bool | None = None

@@ -34,7 +34,7 @@ MOST_SAID = 2
 """More words for the same cause are no more evidence."""
 BY_TELLING, MOST_BY_TELLING = 0.35, 2.0
 """How much of the log-odds of the sayings of causes counts, and the most that it moves a cause, for
-or against: the tables know some of the same words (fitted on logs told before they were written)."""
+or against: the tables know some of the same words (fitted on logs told before they were there)."""
 LEAST_KNOWN, MOST_KNOWN = -4.0, 2.0
 """In log-odds: how far the log moves what defect words may mean (our assumption)."""
 

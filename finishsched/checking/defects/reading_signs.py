@@ -229,6 +229,15 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
             kept="um",
         ),
         Sign.FINE: scale("grade_um", LAST_GRADE, (19.0, 1.0), (27.0, 0.3), above=-0.6, kept="um"),
+        Sign.FINE_FOR_WOOD: scale(
+            "finest_on_wood_um",
+            "the wood sanded down to a grain of {told}",
+            (30.0, 1.0),
+            (40.0, 0.7),
+            (50.0, 0.0),
+            above=-0.7,
+            kept="um",
+        ),
         Sign.JUMP: scale(
             "grade_jump",
             "a step between grades of {:.1f} times the grain",

@@ -67,7 +67,9 @@ def _as_meant(word: str) -> str:
 @lru_cache(maxsize=1)
 def _met_anywhere() -> Counter[str]:
     """Return every word of the sayings as it is spoken, and how often."""
-    return Counter(chain.from_iterable(of_it.letters.split() for of_it in _sayings(OF_DEFECTS).values()))
+    return Counter(
+        chain.from_iterable(of_it.letters.split() for of_it in _sayings(OF_DEFECTS).values())
+    )
 
 
 @lru_cache(maxsize=64)

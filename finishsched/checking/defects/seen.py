@@ -45,6 +45,14 @@ class Seen(StrEnum):
     COLOUR_CHANGE = "colour change"
     DENT = "dent"
     BURN = "burn"
+    WARP = "warp"
+    RIPPLES = "ripples"
+    TORN_GRAIN = "torn grain"
+    CHIP = "chip"
+    OFF_SHADE = "off shade"
+    WEAR = "wear"
+    SMELL = "smell"
+    WORM_HOLES = "worm holes"
 
 
 _BLOCKS = MappingProxyType({Seen(block["name"]): block for block in blocks_of("defects.txt")})

@@ -56,6 +56,7 @@ class Sign(StrEnum):
     COARSE = "coarse grade"
     COARSE_FOR_WOOD = "coarse for wood"
     FINE = "fine grade"
+    FINE_FOR_WOOD = "fine for wood"
     JUMP = "grade skipped"
     PAPERED = "papered"
     DRY_PAPER = "dry paper"

@@ -13,6 +13,7 @@ from types import MappingProxyType
 from typing import NamedTuple, TypeAlias
 
 from finishsched.checking.defects import recipes as r
+from finishsched.checking.defects import wood_recipes as w
 from finishsched.checking.defects.worked_with import WorkedWith
 from finishsched.model.film import Reach
 from finishsched.model.schedule import HandsOn, StepPlan, Verb, Wait, Waits
@@ -83,7 +84,7 @@ def _strip_key(used: WorkedWith) -> Plans | None:
 
 
 def _strip_oily(used: WorkedWith) -> Plans | None:
-    if used.seal is None or used.spirits is None or used.oiled:
+    if used.seal is None or used.spirits is None or (used.oiled and used.coats_next):
         # Oil never dries on such wood, and over a seal it stays a skin.
         return None
     drawn = replace(
@@ -92,6 +93,9 @@ def _strip_oily(used: WorkedWith) -> Plans | None:
         waits=Waits(Wait(0.5 * r.HOUR_S, r.HOUR_S)),
         dry_check="no smell, no shine of oil; then seal before it comes up again",
     )
+    if used.oiled:
+        how = "thin quick passes, each dry first, until it is even: it is the finish from now on"
+        return drawn, r.seal(used, how)
     if used.bare:
         return drawn, r.seal(used, "one thin quick pass over all, before any oil or varnish")
     return _after(used, drawn)
@@ -106,10 +110,23 @@ def _strip_dry(used: WorkedWith) -> Plans | None:
 
 
 def _strip_sand(used: WorkedWith) -> Plans | None:
-    if not used.sands or used.filler_laid:
-        # Paper goes through the filler: its pores would have to be filled again.
+    if not used.sands:
         return None
-    return _after(used, *_sanded(used), r.tack_off(), *_coloured_again(used))
+    again = (*_coloured_again(used), *_filled_again(used))
+    return _after(used, *_sanded(used), r.tack_off(), *again)
+
+
+def _filled_again(used: WorkedWith) -> Plans:
+    """Return the filling of the pores once more: paper goes through a filler."""
+    return (r.again(used.filler),) if used.filler_laid and used.filler is not None else ()
+
+
+def _colour_again(used: WorkedWith) -> Plans | None:
+    again = _coloured_again(used)
+    if not again or used.filler_laid:
+        # Colour takes unevenly over a filler.
+        return None
+    return _after(used, *again)
 
 
 def _bleach_iron(used: WorkedWith) -> Plans | None:
@@ -216,7 +233,7 @@ def _coloured_again(used: WorkedWith) -> Plans:
         return ()
     again = StepPlan(
         "stain",
-        Verb.STAIN,
+        own.verb,
         "as before, all of it; a trial on a hidden place first",
         product=own.product,
         tool=own.tool,
@@ -309,6 +326,19 @@ UNDOING: Mapping[str, Undoing] = MappingProxyType(
             _wash_coat,
             'B. Flexner, "Fish eye & silicone", Popular Woodworking no. 208, 2013',
         ),
+        "colour-again": Undoing(
+            "take the film off, lay the colour once more, lay it again",
+            _colour_again,
+            where_bare="lay the colour once more",
+        ),
+        "balance": Undoing("let it come level, then finish the other face as this one", w.balance),
+        "freeze": Undoing(
+            "bag it, freeze it for two weeks, look for new dust",
+            w.freeze,
+            'T. J. K. Strang, "Controlling insect pests with low temperature", CCI Notes 3/3, '
+            "1997, from memory",
+        ),
+        "mould-off": Undoing("dry it out, take the mould off, keep the air dry", w.mould_off),
         "rest-coat": Undoing(
             "wash it clean, let what lies below dry, rub it dull, coat over it",
             _rest_coat,

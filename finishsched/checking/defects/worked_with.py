@@ -8,6 +8,7 @@ from itertools import takewhile
 
 from finishsched.film.solids import solids_of
 from finishsched.model.doing import Abrades, Lays
+from finishsched.model.kinds import COLOURS
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.schedule import StageName, Verb, Wait
 from finishsched.model.step import Step
@@ -114,7 +115,7 @@ def worked_with(
         after=after,
         level=_level([step for step in near if step.verb is Verb.LEVEL and step.grade]),
         sand=_nearest(near, lambda step: step.verb is Verb.SAND and step.grade is not None),
-        stain=_nearest(near, lambda step: step.verb is Verb.STAIN and step.product is not None),
+        stain=_nearest(near, lambda step: _colours_wood(step, products)),
         sheen=_nearest(steps[::-1], _gives_sheen),
         wax=_nearest(steps[::-1], lambda step: step.verb is Verb.WAX),
         cure=_cure(steps),
@@ -131,7 +132,7 @@ def worked_with(
         bare=not any(_is_coat(step, products) for step in done),
         fresh=last is not None and last.verb.lays_coats and (waiting or _short(last.wait, after)),
         waxed=_is_waxed(done, products),
-        stained=_colours(done) and not _colours(to_do),
+        stained=_colours(done, products) and not _colours(to_do, products),
         fills_ahead=any(step.verb is Verb.FILL for step in to_do),
         levelled=any(step.verb.does.abrades is Abrades.FILM for step in done),
         filler_laid=any(step.verb is Verb.FILL for step in done),
@@ -152,8 +153,16 @@ def _ended(
     return tuple(step for step in reversed(done) if step.number > last and not step.is_rework)
 
 
-def _colours(steps: Sequence[Step]) -> bool:
-    return any(step.verb.does.lays is Lays.COLOUR for step in steps)
+def _colours(steps: Sequence[Step], products: Mapping[str, Product]) -> bool:
+    laid = any(step.verb.does.lays is Lays.COLOUR for step in steps)
+    return laid or any(_colours_wood(step, products) for step in steps)
+
+
+def _colours_wood(step: Step, products: Mapping[str, Product]) -> bool:
+    """Tell whether a step lays a stain or dye on the wood, by whatever tool."""
+    product = products.get(step.product or "")
+    stains = step.verb is Verb.STAIN or (product is not None and product.kind in COLOURS)
+    return product is not None and stains and step.verb is not Verb.TONE
 
 
 def _is_waxed(done: Sequence[Step], products: Mapping[str, Product]) -> bool:

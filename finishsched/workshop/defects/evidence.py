@@ -317,6 +317,9 @@ def _with_paper(found: Evidence, story: Story) -> Evidence:
         abraded=bool(rubbed) or in_hand,
         grade=(rubbed[-1].grade or rubbed[-1].product or "") if rubbed else "",
         grade_um=last[0] if last else None,
+        finest_on_wood_um=min(
+            _grains(story, [step for step in rubbed if step.verb is Verb.SAND]), default=None
+        ),
         grade_jump=max((a / b for a, b in pairwise(grains)), default=None),
         lubricated=is_wet(film[-1].lubricant) if film else None,
         levellings=sum(1 for step, _ in story.done if step.verb is Verb.LEVEL),

@@ -1,0 +1,70 @@
+"""Ways that are about the wood below and what lives in it, and not about the film."""
+
+from __future__ import annotations
+
+from typing import TypeAlias
+
+from finishsched.checking.defects import recipes as r
+from finishsched.checking.defects.worked_with import WorkedWith
+from finishsched.model.schedule import HandsOn, StepPlan, Verb, Wait, Waits
+from finishsched.model.step import SPOT
+
+Plans: TypeAlias = tuple[StepPlan, ...]
+
+DAY_S = 24 * r.HOUR_S
+MOULD_CAUTION = (
+    "Spores harm lungs: a fitted mask of class P3 or N100, gloves, nobody else near. Who has "
+    "asthma or a weak defence leaves it to others. Local advice comes first."
+)
+
+
+def balance(used: WorkedWith) -> Plans:
+    """Return what lets a panel come level again, and the other face finished as the one is."""
+    own = used.coat
+    if own is None or used.bare or used.oiled:
+        return (r.dry_out(),)
+    back = StepPlan(
+        f"{SPOT}back",
+        own.verb,
+        "the other face and all edges, as many coats as this face has; each dry first",
+        product=own.product,
+        cut_g_per_l=(own.cut_g_per_l,) if own.cut_g_per_l is not None else (),
+        tool=own.tool,
+        hands_on=HandsOn(10.0, 40.0),
+        waits=Waits(used.after or r.UNKNOWN_REST),
+        dry_check="as hard as the other face; a straightedge shows no more light than before",
+        cautions=own.cautions,
+    )
+    return r.dry_out(), back
+
+
+def freeze(_: WorkedWith) -> Plans:
+    """Return the killing of beetles by cold, which harms no film that is packed dry."""
+    frozen = StepPlan(
+        "rest",
+        Verb.REST,
+        "in a bag of film, its air pressed out, at -20 degC or colder; thaw a day in the bag",
+        waits=Waits(Wait(7 * DAY_S, 14 * DAY_S, 21 * DAY_S)),
+        dry_check="a week on black paper, and no new dust lies on it",
+        cautions=(
+            "Old thick varnish and inlay can crack in such cold: show those to a restorer first.",
+            "No insecticide by guess: poisons are for licensed hands, and spoil a finish.",
+        ),
+    )
+    return (frozen,)
+
+
+def mould_off(used: WorkedWith) -> Plans:
+    """Return the drying out of a piece and the taking off of what grew on it."""
+    wiped = StepPlan(
+        "clean",
+        Verb.TACK_OFF,
+        "outdoors: vacuum through a fine filter, then spirits on cloths, each used once",
+        product=used.spirits,
+        tool="soft brush, vacuum with a fine filter, cloths in a closed bag after",
+        hands_on=HandsOn(10.0, 20.0),
+        waits=Waits(Wait(r.HOUR_S, 2 * r.HOUR_S)),
+        dry_check="no smell of cellar; after two weeks below 60 % humidity nothing has grown",
+        cautions=(MOULD_CAUTION,),
+    )
+    return r.dry_out(), wiped
