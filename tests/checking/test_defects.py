@@ -141,7 +141,7 @@ def test_grades_stay_within_one(known):
         ("orange peel", Seen.ORANGE_PEEL),
         ("a bit of blush", None),
         ("ringing sound", None),
-        ("chip on arrival", None),
+        ("chip on arrival", Seen.CHIP),
         ("", None),
     ],
 )

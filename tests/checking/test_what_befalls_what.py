@@ -81,5 +81,5 @@ def test_what_the_log_knows_not_to_have_been_rules_a_cause_out() -> None:
     assert len({cause.id for cause in causes}) > 40
     for cause in causes:
         denied = {sign: Reading(-1.0, "") for signs in cause.needs for sign in signs}
-        assert Known(Evidence(), denied, denied, {}).rules_out(cause), cause.id
-        assert Known(Evidence(), {}, {}, {}).rules_out(cause) is cause.only_said, cause.id
+        assert Known(Evidence(), denied, denied, {}, {}).rules_out(cause), cause.id
+        assert Known(Evidence(), {}, {}, {}, {}).rules_out(cause) is cause.only_said, cause.id

@@ -18,7 +18,7 @@ from finishsched.bench.screens.page import PageText, Paragraph
 from finishsched.bench.widgets.drawn import LOWEST_HEIGHT, Drawn, lines
 from finishsched.bench.widgets.taps import TapLine, tap
 
-SIGNS = "123456789abcdefghijklmnoprstuvwxyz"
+SIGNS = "123456789abcdefghijklmnoprstuvwxyzABCDEFGHIJKLMNOPRSTUVWXYZ"
 """The keys of the lines, in order: no list of ours is longer."""
 _AROUND = 4
 """Cells about the key of a line, in its chip and after it."""

@@ -29,6 +29,7 @@ from finishsched.checking.defects.lexicon import (
     stem_of,
     words_of,
 )
+from finishsched.checking.defects.seen import Seen
 from finishsched.checking.defects.spelling import slipped_from
 
 OF_DEFECTS, OF_CAUSES = "sayings.txt", "sayings_of_causes.txt"
@@ -73,14 +74,15 @@ def _met_anywhere() -> Counter[str]:
 
 
 @lru_cache(maxsize=64)
-def by_company(text: str) -> Mapping[str, float]:
-    """Return what a text speaks for each defect by its name, in log-odds, by the sayings."""
+def by_company(text: str) -> Mapping[Seen, float]:
+    """Return what a text speaks for each defect, in log-odds, by the sayings."""
     words = words_of(text)
     heard = [
         *(_speaks(one, OF_DEFECTS) for one in _things(words)),
         *(_speaks_by_letters(run) for run in _runs(_without_denied(text, words))),
     ]
-    return _added_up(heard, OF_DEFECTS)
+    by_name = _added_up(heard, OF_DEFECTS)
+    return MappingProxyType({seen: by_name[seen.value] for seen in Seen})
 
 
 @lru_cache(maxsize=64)

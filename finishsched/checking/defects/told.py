@@ -29,7 +29,7 @@ LIKELY = 0.25
 """Chance from which it is told before the others that may be meant (our assumption)."""
 CERTAIN = 0.97
 """Chance from which an or between other words leaves nothing open."""
-EITHER = 0.45
+EITHER = 0.4
 """Chance from which each of two things is told, where an or stands between them."""
 WORTH_ASKING = 0.08
 WORTH_TELLING = 0.15
