@@ -113,6 +113,7 @@ def _wrong(kind: Broken, sentence: str, *keys: str) -> Violation:
 def _times(scene: Scene) -> Iterator[Violation]:
     """Find what is too long or too short, and what starts before now or before its release."""
     mending = _mending(scene)
+    now_min = scene.problem.now_min
     for placed in scene.plan.placed:
         activity = scene.activities[placed.key]
         wanted = activity.minutes + mending[placed.key]
@@ -124,13 +125,15 @@ def _times(scene: Scene) -> Iterator[Violation]:
                 abs(length - wanted),
                 f"{placed.key} has {length} minutes and takes {wanted}",
             )
-        yield from _before(placed, Broken.NOW, scene.problem.now_min)
-        if activity.release_min is not None:
-            yield from _before(placed, Broken.RELEASE, activity.release_min)
+        start_min, release_min = placed.start_min, activity.release_min
+        if start_min < now_min:
+            yield _before(placed, Broken.NOW, now_min)
+        if release_min is not None and start_min < release_min:
+            yield _before(placed, Broken.RELEASE, release_min)
 
 
-def _before(placed: Placed, kind: Broken, bound_min: int) -> Iterator[Violation]:
-    """Find that something starts before a minute.
+def _before(placed: Placed, kind: Broken, bound_min: int) -> Violation:
+    """Return that something starts before a minute.
 
     Args:
         placed: where it lies.
@@ -139,13 +142,8 @@ def _before(placed: Placed, kind: Broken, bound_min: int) -> Iterator[Violation]
 
     """
     short = bound_min - placed.start_min
-    if short > 0:
-        yield Violation(
-            kind,
-            (placed.key,),
-            short,
-            f"{placed.key} starts {short} minutes {kind.value}",
-        )
+    sentence = f"{placed.key} starts {short} minutes {kind.value}"
+    return Violation(kind, (placed.key,), short, sentence)
 
 
 class _Missed(NamedTuple):
@@ -182,12 +180,20 @@ def _lags(scene: Scene) -> Iterator[Violation]:
     """Find waits that are cut short, and windows that are missed otherwise than the plan says."""
     missed: Counter[_Missed] = Counter()
     for lag in scene.problem.lags:
-        late = _late_min(lag, scene)
-        if late > 0:
+        after = scene.placed.get(lag.after)
+        if after is None:
+            continue
+        before = scene.there.get(lag.before)
+        if before is None:
+            yield _after_nothing(lag)
+            continue
+        waited_min = after.start_min - before.end_min
+        if lag.most_min is not None and waited_min > lag.most_min:
             is_hard = lag.remedy_min is None
-            found = _Missed(lag.before, lag.after, late, is_hard)
+            found = _Missed(lag.before, lag.after, waited_min - lag.most_min, is_hard)
             missed[found] += 1
-        yield from _least(lag, scene)
+        if waited_min < lag.least_min:
+            yield _too_early(lag, lag.least_min - waited_min)
     told: Counter[_Missed] = Counter()
     for miss in scene.plan.misses:
         said = _Missed(miss.before, miss.after, miss.late_min, miss.hard)
@@ -222,25 +228,13 @@ def _told_otherwise(missed: Counter[_Missed], told: Counter[_Missed]) -> Iterato
         )
 
 
-def _least(lag: Lag, scene: Scene) -> Iterator[Violation]:
-    """Find that something starts before its wait is over, or after something that never is.
+def _after_nothing(lag: Lag) -> Violation:
+    """Return that something is placed after something that is left out."""
+    sentence = f"{lag.after} is placed, and {lag.before}, which it follows, is left out"
+    return _wrong(Broken.AFTER_NOTHING, sentence, lag.before, lag.after)
 
-    Args:
-        lag: the wait.
-        scene: the plan and its problem.
 
-    """
-    before = scene.there.get(lag.before)
-    after = scene.placed.get(lag.after)
-    if after is None:
-        return
-    keys = (lag.before, lag.after)
-    if before is None:
-        sentence = f"{lag.after} is placed, and {lag.before}, which it follows, is left out"
-        yield _wrong(Broken.AFTER_NOTHING, sentence, *keys)
-        return
-    waited_until = before.end_min + lag.least_min
-    short = waited_until - after.start_min
-    if short > 0:
-        sentence = f"{lag.after} starts {short} minutes too early after {lag.before}"
-        yield Violation(Broken.EARLY, keys, short, sentence)
+def _too_early(lag: Lag, short_min: int) -> Violation:
+    """Return that something starts so many minutes before its wait is over."""
+    sentence = f"{lag.after} starts {short_min} minutes too early after {lag.before}"
+    return Violation(Broken.EARLY, (lag.before, lag.after), short_min, sentence)

@@ -16,28 +16,28 @@ def hands_broken(scene: Scene) -> Iterator[Violation]:
     names = {each.name for each in scene.problem.hands}
     for placed in scene.plan.placed:
         activity = scene.activities[placed.key]
-        yield from _wrong_hands(placed, activity, names)
+        can = activity.by
+        is_right = (placed.by in can and placed.by in names) if can else placed.by is None
+        if not is_right:
+            yield _wrong_hands(placed, activity)
     for hands in scene.problem.hands:
         yield from _one_pair(hands, scene)
 
 
-def _wrong_hands(placed: Placed, activity: Activity, hands: set[str]) -> Iterator[Violation]:
-    """Find that nobody does what takes hands, that somebody does what takes none, or cannot.
+def _wrong_hands(placed: Placed, activity: Activity) -> Violation:
+    """Return that nobody does what takes hands, that somebody does what takes none, or cannot.
 
     Args:
         placed: where it lies, and whose it is.
         activity: what it is.
-        hands: the names of all hands.
 
     """
     needs_hands = bool(activity.by)
     has_hands = placed.by is not None
+    sentence = f"{placed.key} is done by {placed.by}, who cannot"
     if needs_hands != has_hands:
         sentence = f"{placed.key} is done by {placed.by or 'nobody'}"
-        yield Violation(Broken.HANDS, (placed.key,), 0, sentence)
-    elif has_hands and (placed.by not in activity.by or placed.by not in hands):
-        sentence = f"{placed.key} is done by {placed.by}, who cannot"
-        yield Violation(Broken.HANDS, (placed.key,), 0, sentence)
+    return Violation(Broken.HANDS, (placed.key,), 0, sentence)
 
 
 def _one_pair(hands: Hands, scene: Scene) -> Iterator[Violation]:
@@ -51,15 +51,17 @@ def _one_pair(hands: Hands, scene: Scene) -> Iterator[Violation]:
     mine = [placed for placed in scene.plan.placed if placed.by == hands.name]
     past = [done for done in scene.problem.done if done.by == hands.name]
     held: dict[str, Window | None] = {}
+    hours = _Hours(hands.windows)
     for placed in mine:
-        window = _window_of(placed, hands.windows)
+        window = hours.around(placed)
         held[placed.key] = window
         if window is None:
             sentence = f"{placed.key} lies in no one window of {hands.name}"
             yield Violation(Broken.HOURS, (placed.key,), 0, sentence)
     timed = _timed([*past, *mine])
     yield from _overlaps(hands, timed)
-    yield from _set_ups(hands, timed, held, scene)
+    if scene.problem.set_ups:
+        yield from _set_ups(hands, timed, _by_window(hours, timed, held), scene)
     yield from _at_the_end(hands, mine, held, scene)
 
 
@@ -75,33 +77,28 @@ def _by_time(there: There) -> tuple[int, int, str]:
     return there.start_min, there.end_min, there.key
 
 
-def _window_of(there: There, windows: Sequence[Window]) -> Window | None:
-    """Return the window that holds all of it; windows are in order of time and do not touch.
+class _Hours:
+    """The windows of one pair of hands, which are in order of time and do not touch."""
 
-    Args:
-        there: when something is, or was.
-        windows: those of one pair of hands.
+    def __init__(self, windows: Sequence[Window]) -> None:
+        """Look up where they begin."""
+        self._windows = windows
+        self._begins = [window.start_min for window in windows]
 
-    """
-    window = _window_at(there.start_min, windows)
-    if window is None or there.end_min > window.end_min:
-        return None
-    return window
+    def around(self, there: There) -> Window | None:
+        """Return the window that holds all of something."""
+        window = self._last_begun(there.start_min)
+        return None if window is None or there.end_min > window.end_min else window
 
+    def begun_in(self, there: There) -> Window | None:
+        """Return the window in which something began."""
+        window = self._last_begun(there.start_min)
+        return None if window is None or there.start_min >= window.end_min else window
 
-def _window_at(minute: int, windows: Sequence[Window]) -> Window | None:
-    """Return the last window that has begun by then.
-
-    Args:
-        minute: since 1970.
-        windows: those of one pair of hands, in the order of time.
-
-    Returns:
-        None before the first of them.
-
-    """
-    begun = bisect_right(windows, minute, key=lambda window: window.start_min)
-    return windows[begun - 1] if begun else None
+    def _last_begun(self, minute: int) -> Window | None:
+        """Return the last window that has begun by a minute; None before the first of them."""
+        begun = bisect_right(self._begins, minute)
+        return self._windows[begun - 1] if begun else None
 
 
 def _overlaps(hands: Hands, timed: Iterable[There]) -> Iterator[Violation]:
@@ -137,7 +134,7 @@ def _ends_after(each: There, other: There | None) -> bool:
 def _set_ups(
     hands: Hands,
     timed: list[There],
-    held: Mapping[str, Window | None],
+    by_window: Mapping[Window, list[There]],
     scene: Scene,
 ) -> Iterator[Violation]:
     """Find where hands have too little time to get ready for a kind of work, or to clear up.
@@ -145,21 +142,24 @@ def _set_ups(
     Args:
         hands: whose work it is.
         timed: all of it that takes time, in the order of starts.
-        held: the window in which each placed work lies as a whole.
+        by_window: what of it is in each window.
         scene: the plan and its problem.
 
     """
-    if not scene.problem.set_ups:
-        return
     past = [each for each in timed if isinstance(each, Done)]
-    for window, inside in _by_window(hands, timed, held).items():
+    past_is_over = max([each.end_min for each in past], default=0)
+    for window, inside in by_window.items():
         first = inside[0]
         if isinstance(first, Placed):
-            opened = _opened(window, past, scene)
+            reaching = past if window.start_min < past_is_over else []
+            opened = _opened(window, reaching, scene)
             yield from _ready_first(hands, first, opened, scene)
+        kinds = [_kind(each, scene) for each in inside]
         busy_until = accumulate([each.end_min for each in inside], max)
-        for before, each, until in zip(inside, inside[1:], busy_until, strict=False):
-            if isinstance(each, Placed):
+        for at, (before, until) in enumerate(zip(inside[:-1], busy_until, strict=False), 1):
+            each = inside[at]
+            # After work of the same kind in the same window nothing has to be got ready.
+            if kinds[at - 1] != kinds[at] and isinstance(each, Placed):
                 yield from _ready_again(hands, each, before, until, scene)
         yield from _clearing_up(hands, inside[-1], window, scene)
 
@@ -231,18 +231,14 @@ def _ready_again(
 ) -> Iterator[Violation]:
     """Find that there is too little time before a work to clear up and get ready for it.
 
-    After work of the same kind in the same window neither is needed.
-
     Args:
         hands: whose work it is.
         each: the work.
-        before: what they did before it in the same window.
+        before: what they did before it in the same window, of another kind.
         busy_until: when all that they did before in that window was over.
         scene: the plan and its problem.
 
     """
-    if _kind(before, scene) == _kind(each, scene):
-        return
     # What could be cleared up before now has been.
     clearing_min = _clear_up_min(before, scene)
     cleared_min = max(busy_until + clearing_min, scene.problem.now_min)
@@ -266,14 +262,14 @@ def _not_ready(hands: Hands, each: Placed, ready_min: int) -> Iterator[Violation
 
 
 def _by_window(
-    hands: Hands,
+    hours: _Hours,
     timed: Iterable[There],
     held: Mapping[str, Window | None],
 ) -> dict[Window, list[There]]:
     """Return what is in each window: what is placed as a whole, what is done where it began.
 
     Args:
-        hands: whose work it is.
+        hours: of whoever does it.
         timed: all of it that takes time, in the order of starts.
         held: the window in which each placed work lies as a whole.
 
@@ -281,18 +277,10 @@ def _by_window(
     found: dict[Window, list[There]] = {}
     for each in timed:
         is_placed = isinstance(each, Placed)
-        window = held[each.key] if is_placed else _began_in(each, hands.windows)
+        window = held[each.key] if is_placed else hours.begun_in(each)
         if window is not None:
             found.setdefault(window, []).append(each)
     return found
-
-
-def _began_in(done: There, windows: Sequence[Window]) -> Window | None:
-    """Return the window in which something done began."""
-    window = _window_at(done.start_min, windows)
-    if window is None or done.start_min >= window.end_min:
-        return None
-    return window
 
 
 def _opened(window: Window, past: list[Done], scene: Scene) -> int:
@@ -300,7 +288,7 @@ def _opened(window: Window, past: list[Done], scene: Scene) -> int:
 
     Args:
         window: in which they work.
-        past: all of their work that is done.
+        past: all of their work that is done and may reach into it.
         scene: the plan and its problem.
 
     """

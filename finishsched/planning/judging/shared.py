@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from finishsched.planning.judging.violations import Broken, Scene, There, Violation
 from finishsched.planning.problem import Activity, Done, RoomRule, Store, Use
@@ -24,8 +24,7 @@ def stores_broken(scene: Scene) -> Iterator[Violation]:
         yield from _over_capacity(store, holds)
 
 
-@dataclass(frozen=True, slots=True)
-class _Hold:
+class _Hold(NamedTuple):
     """What one activity holds of a store, from one minute up to another."""
 
     key: str
@@ -128,8 +127,7 @@ def rooms_broken(scene: Scene) -> Iterator[Violation]:
             going.append(each)
 
 
-@dataclass(frozen=True, slots=True)
-class _Stretch:
+class _Stretch(NamedTuple):
     """A time in which an activity and what it stirred up, or its bareness, lasts."""
 
     key: str
@@ -151,7 +149,8 @@ def _stretches(rule: RoomRule, scene: Scene) -> Iterator[_Stretch]:
     """
     for key, there in scene.there.items():
         activity = scene.activities[key]
-        if activity.room == rule.room:
+        can_matter = activity.stirs or activity.bare
+        if can_matter and activity.room == rule.room:
             yield from _stretches_of(rule, activity, there)
 
 
