@@ -11,7 +11,7 @@ from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.cost import Cost
 from finishsched.planning.quick.forward import Kept
 from finishsched.planning.quick.inner import NEVER, NOT
-from finishsched.planning.quick.keeping import Stays, in_vain, kept_of
+from finishsched.planning.quick.keeping import Keeping, Stays, in_vain
 from finishsched.planning.quick.keys import FORWARD_RULES
 from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.ordering import PLACED, Halt, heads_of, place_in_order
@@ -58,7 +58,8 @@ class Around:
         self.search = Search(self.inner, 0)
         self.placed_count = 0
         """How many plans were placed."""
-        self._hands = {each.name: number for number, each in enumerate(problem.hands)}
+        hands = {each.name: number for number, each in enumerate(problem.hands)}
+        self._keeping = Keeping(self.inner, self.forward.blocks, old, hands)
 
     def plan(self, placing: Placing) -> Plan:
         """Return what is placed as a plan that others can read; what held it back is left open."""
@@ -76,8 +77,7 @@ class Around:
             before_too: whether nothing stays that waits for what does not.
 
         """
-        blocks = self.forward.blocks
-        return kept_of(self.inner, blocks, self.old, self._hands, stays, before_too=before_too)
+        return self._keeping.kept(stays, before_too=before_too)
 
     def placed(self, keys: Sequence[int], kept: Kept) -> Placing:
         """Return all placed by keys around what is kept."""

@@ -18,6 +18,7 @@ from finishsched.planning.quick.columns import (
     add_stretch,
     cut_gap,
     cut_kinds,
+    first_clear,
     first_gap,
     first_gap_beside_set_ups,
     first_gap_in_time,
@@ -98,7 +99,7 @@ class Board:
                 start = self._free(by, start, minutes, number)
             asked = start
             for track, longer in avoids:
-                start = self._clear(track, start, minutes + longer)
+                start = first_clear(self.tracks[track], start, minutes + longer)
             for use in uses:
                 start = self._room_in_store(use, start, minutes)
             if start >= NEVER:
@@ -134,22 +135,25 @@ class Board:
                 return begun
         return time
 
-    def _clear(self, track: int, start: int, minutes: int) -> int:
-        """Return the first start from ``start`` on at which a track is free for so long.
+    def stands(self, hands: int, number: int, start: int, minutes: int) -> bool:
+        """Return whether an activity fits at a minute with certain hands, ready for its kind.
 
         Args:
-            track: its number.
+            hands: their number; -1 where there are none, which will do where none are needed.
+            number: the activity.
             start: the minute.
-            minutes: how long it must be free.
+            minutes: how long it takes, with whatever it has to mend first.
 
         """
-        starts, ends = self.tracks[track]
-        at = bisect_right(ends, start)
-        # Each stretch that is in the way puts it off to its end, where the next may be in the way.
-        while at < len(ends) and starts[at] < start + minutes:
-            start = ends[at]
-            at += 1
-        return start
+        inner = self.inner
+        can = inner.by[number]
+        if can and (hands not in can or self._first_gap(hands, number, start, minutes)[1] != start):
+            return False
+        for track, longer in inner.avoids[number]:
+            if first_clear(self.tracks[track], start, minutes + longer) != start:
+                return False
+        found = [self._room_in_store(use, start, minutes) for use in inner.uses[number]]
+        return all(begun == start for begun in found)
 
     def _free(self, by: tuple[int, ...], earliest: int, minutes: int, number: int) -> int:
         """Return when the first of several hands is free, and keep which and where.
@@ -165,8 +169,17 @@ class Board:
 
         """
         best = NEVER
+        inner = self.inner
+        at_end = inner.at_end[number]
         for hands in by:
-            at, start = self._first_gap(hands, number, earliest, minutes)
+            # Without a further call where nothing stands beside work: here is where time goes.
+            if not self.plain:
+                at, start = self._first_gap(hands, number, earliest, minutes)
+            elif at_end:
+                closes = inner.windows_of[hands][1]
+                at, start = first_gap_in_time(self.gaps[hands], earliest, minutes, at_end, closes)
+            else:
+                at, start = first_gap(self.gaps[hands], earliest, minutes)
             if start < best:
                 best = start
                 self.found_by = hands
@@ -186,19 +199,6 @@ class Board:
             return first_gap_in_time(gaps, earliest, minutes, at_end, closes)
         kind = inner.kind[number]
         return first_gap_beside_set_ups(inner, gaps, earliest, minutes, kind, at_end, closes)
-
-    def hands_free(self, hands: int, number: int, start: int, minutes: int) -> bool:
-        """Return whether certain hands are free for an activity at a minute, ready for its kind.
-
-        Args:
-            hands: their number.
-            number: the activity.
-            start: the minute.
-            minutes: how long it takes.
-
-        """
-        _, found = self._first_gap(hands, number, start, minutes)
-        return found == start
 
     def _room_in_store(self, use: Held, start: int, minutes: int) -> int:
         """Return the first start from ``start`` on at which the store has enough left.
@@ -227,10 +227,12 @@ class Board:
             if last < until:  # noqa: PLR1730 - quicker than max, and this is where time goes
                 last = until
             at = bisect_right(times, first) - 1
-            while at < len(times) and times[at] < last and levels[at] <= most:
-                at += 1
-            if at == len(times) or times[at] >= last:
+            until_at = bisect_left(times, last, at)
+            # Most are found to have room, all levels in one go.
+            if at >= until_at or max(levels[at:until_at]) <= most:
                 return start
+            while levels[at] <= most:
+                at += 1
             while at < len(times) and levels[at] > most:
                 at += 1
             if at == len(times):

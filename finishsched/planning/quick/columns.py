@@ -60,12 +60,17 @@ def first_gap_in_time(
 
     """
     starts, ends, _, _ = gaps
-    for at in range(bisect_right(ends, earliest), len(ends)):
-        start = max(starts[at], earliest)
+    at = bisect_right(ends, earliest)
+    last = len(ends)
+    while at < last:
+        start = starts[at]
+        if start < earliest:  # noqa: PLR1730 - quicker than max, and this is where time goes
+            start = earliest
         end = ends[at]
         left = end - start - minutes
         if left >= at_end or (left >= 0 and _closing(closes, end) - start >= minutes + at_end):
             return at, start
+        at += 1
     return -1, NEVER
 
 
@@ -112,6 +117,24 @@ def first_gap_beside_set_ups(
         if not at_end or _closing(closes, ends[at]) - start >= minutes + at_end:
             return at, start
     return -1, NEVER
+
+
+def first_clear(track: Lists, start: int, minutes: int) -> int:
+    """Return the first start from a minute on at which a track is free for so long.
+
+    Args:
+        track: where it is busy.
+        start: the minute.
+        minutes: how long it must be free.
+
+    """
+    starts, ends = track
+    at = bisect_right(ends, start)
+    # Each stretch that is in the way puts it off to its end, where the next may be in the way.
+    while at < len(ends) and starts[at] < start + minutes:
+        start = ends[at]
+        at += 1
+    return start
 
 
 def cut_gap(gaps: Gaps, at: int, start: int, end: int) -> tuple[bool, bool]:

@@ -9,9 +9,9 @@ notices. Whether it was is asked afterwards (`in_vain`).
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
-from finishsched.planning.problem import Placed, Plan
+from finishsched.planning.problem import Plan
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.board import Saved
 from finishsched.planning.quick.forward import Kept
@@ -31,7 +31,7 @@ def kept_of(
     *,
     before_too: bool = True,
 ) -> Kept:
-    """Return what stays of a plan, of all that is to.
+    """Return what stays of a plan, of all that is to; `Keeping` for whoever asks more than once.
 
     Args:
         inner: the problem in numbers.
@@ -42,14 +42,148 @@ def kept_of(
         before_too: whether nothing stays that waits for what does not.
 
     """
-    was = _by_number(inner, old)
-    placing = Placing(inner, blocks)
-    kept: set[int] = set()
-    for block in _to_stay(inner, blocks, was, stays):
-        may_stay = not before_too or kept.issuperset(blocks.before[block])
-        if may_stay and _stays(placing, block, was, hands):
+    return Keeping(inner, blocks, old, hands).kept(stays, before_too=before_too)
+
+
+class _Was(NamedTuple):
+    """Where an activity lay."""
+
+    start_min: int
+    by: int
+    """The number of the hands that had it; -1 where there are none of that name."""
+
+
+class Keeping:
+    """Keeps more and less of an old plan; what was found out once is not looked for again."""
+
+    def __init__(self, inner: Inner, blocks: Blocks, old: Plan, hands: dict[str, int]) -> None:
+        """Know where everything lay.
+
+        Args:
+            inner: the problem in numbers.
+            blocks: what is laid together, and so stays together.
+            old: the plan.
+            hands: their numbers, by name.
+
+        """
+        self._inner = inner
+        self._blocks = blocks
+        self._was = _by_number(inner, old, hands)
+        self._begun = _begun(inner, blocks, self._was)
+        """The blocks that lie ahead as a whole, each after the minute at which it began."""
+        self._asked: tuple[list[int], bool] | None = None
+        """What was last to stay."""
+        self._answer: Kept | None = None
+        """What of that stays, on a board that nobody changes."""
+        self._together: frozenset[int] = frozenset()
+        """Blocks that were once found to stay together: fewer of them do so too."""
+        no_set_ups = len(inner.set_up_before) == 1
+        self._fewer_fit_too = no_set_ups and not any(inner.frees)
+
+    def kept(self, stays: Stays, *, before_too: bool = True) -> Kept:
+        """Return what stays of the plan, of all that is to.
+
+        Args:
+            stays: which of it is to stay, if it can.
+            before_too: whether nothing stays that waits for what does not.
+
+        """
+        wanted = [block for begins, block in self._begun if stays(block, begins)]
+        asked = (wanted, before_too)
+        if self._answer is None or asked != self._asked:
+            self._asked, self._answer = asked, self._laid(wanted, before_too=before_too)
+        board = self._answer.placing.board.copy()
+        return Kept(Placing(self._inner, self._blocks, board), self._answer.blocks)
+
+    def _laid(self, wanted: list[int], *, before_too: bool) -> Kept:
+        """Lay what can stay of some blocks, in their old order."""
+        placing = Placing(self._inner, self._blocks)
+        kept: set[int] = set()
+        together = self._together
+        for block in wanted:
+            before = self._blocks.before[block]
+            if before_too and not kept.issuperset(before):
+                continue
+            if block in together and self._as_then(before, kept, together):
+                self._take(placing, block)
+            elif self._stays(placing, block):
+                # Something lies here that did not then, and may be in the way of the others.
+                together = frozenset()
+            else:
+                continue
             kept.add(block)
-    return Kept(placing, frozenset(kept))
+        if self._fewer_fit_too and len(kept) > len(self._together):
+            self._together = frozenset(kept)
+        return Kept(placing, frozenset(kept))
+
+    def _as_then(self, before: list[int], kept: set[int], together: frozenset[int]) -> bool:
+        """Return whether of what a block waits for the same stays as when it was found to."""
+        return all((other in kept) == (other in together) for other in before)
+
+    def _take(self, placing: Placing, block: int) -> None:
+        """Lay a block where it was, which is known to fit there."""
+        for number in self._blocks.members[block]:
+            start, by = self._was[number]
+            placing.board.take_by(by, number, start, placing.minutes_from(number, start))
+
+    def _stays(self, placing: Placing, block: int) -> bool:
+        """Lay a block where it was; lay nothing of it, and return False, where some does not fit.
+
+        Args:
+            placing: what stays so far.
+            block: its number.
+
+        """
+        members = self._blocks.members[block]
+        if self._blocks.in_a_row[block]:
+            return self._stays_in_a_row(placing, members)
+        saved: list[Saved] = []
+        for number in members:
+            if len(members) > 1:
+                saved.append(placing.board.saved(number))
+            if not self._stays_one(placing, number):
+                for each in reversed(saved):
+                    placing.board.restore(each)
+                return False
+        return True
+
+    def _stays_in_a_row(self, placing: Placing, members: list[int]) -> bool:
+        """Do the same for what is in each other's way nowhere: all is found before any is taken."""
+        board = placing.board
+        for number in members:
+            was = self._was[number]
+            minutes = _minutes_in_place(placing, number, was)
+            if minutes is None:
+                for each in members:
+                    board.start[each] = board.end[each] = NOT
+                return False
+            board.start[number] = was.start_min
+            board.end[number] = was.start_min + minutes
+        for number in members:
+            was = self._was[number]
+            minutes = board.end[number] - board.start[number]
+            board.take_by(was.by, number, was.start_min, minutes)
+        return True
+
+    def _stays_one(self, placing: Placing, number: int) -> bool:
+        """Lay an activity where it was, if it can lie there.
+
+        Args:
+            placing: what stays so far.
+            number: the activity.
+
+        """
+        board = placing.board
+        was = self._was[number]
+        frees = placing.inner.frees[number]
+        if frees:
+            board.let_go(number)
+        minutes = _minutes_in_place(placing, number, was)
+        if minutes is not None:
+            board.take_by(was.by, number, was.start_min, minutes)
+        if frees:
+            board.hold_on(number)
+        return minutes is not None
 
 
 def in_vain(placing: Placing, kept: frozenset[int]) -> set[int]:
@@ -106,111 +240,42 @@ def _takes_otherwise(placing: Placing, block: int) -> bool:
     return False
 
 
-def _by_number(inner: Inner, old: Plan) -> dict[int, Placed]:
-    """Return where what is still to be done lay in a plan, by its number."""
-    found: dict[int, Placed] = {}
+def _by_number(inner: Inner, old: Plan, hands: dict[str, int]) -> dict[int, _Was]:
+    """Return where what is still to be done lay in a plan, by its number.
+
+    Args:
+        inner: the problem in numbers.
+        old: the plan.
+        hands: their numbers, by name.
+
+    """
+    found: dict[int, _Was] = {}
     for placed in old.placed:
-        if placed.key in inner.index:
-            found[inner.index[placed.key]] = placed
+        number = inner.index.get(placed.key)
+        if number is not None:
+            found[number] = _Was(placed.start_min, hands.get(placed.by or "", -1))
     return found
 
 
-def _to_stay(inner: Inner, blocks: Blocks, was: dict[int, Placed], stays: Stays) -> list[int]:
-    """Return the blocks that are to stay and lie ahead as a whole, in their old order.
+def _begun(inner: Inner, blocks: Blocks, was: dict[int, _Was]) -> list[tuple[int, int]]:
+    """Return when each block began that lies ahead as a whole, and the block, in their old order.
 
     Args:
         inner: the problem in numbers.
         blocks: what is laid together.
         was: by activity, where it lay.
-        stays: which of it is to stay.
 
     """
     begun: list[tuple[int, int]] = []
     for block, members in enumerate(blocks.members):
         starts = [was[number].start_min for number in members if number in was]
         is_whole = len(starts) == len(members)
-        if not is_whole:
-            continue
-        begins = min(starts)
-        if begins >= inner.now_min and stays(block, begins):
-            begun.append((begins, block))
-    return [block for _, block in sorted(begun)]
+        if is_whole and min(starts) >= inner.now_min:
+            begun.append((min(starts), block))
+    return sorted(begun)
 
 
-def _stays(placing: Placing, block: int, was: dict[int, Placed], hands: dict[str, int]) -> bool:
-    """Lay a block where it was; lay nothing of it, and return False, where some does not fit.
-
-    Args:
-        placing: what stays so far.
-        block: its number.
-        was: by activity, where it lay.
-        hands: their numbers, by name.
-
-    """
-    members = placing.blocks.members[block]
-    if placing.blocks.in_a_row[block]:
-        return _stays_in_a_row(placing, members, was, hands)
-    saved: list[Saved] = []
-    for number in members:
-        if len(members) > 1:
-            saved.append(placing.board.saved(number))
-        if not _stays_one(placing, number, was[number], hands):
-            for each in reversed(saved):
-                placing.board.restore(each)
-            return False
-    return True
-
-
-def _stays_in_a_row(
-    placing: Placing,
-    members: list[int],
-    was: dict[int, Placed],
-    hands: dict[str, int],
-) -> bool:
-    """Do the same for what is in each other's way nowhere: all is found before any is taken."""
-    board = placing.board
-    for number in members:
-        minutes = _minutes_in_place(placing, number, was[number], hands)
-        if minutes is None:
-            for each in members:
-                board.start[each] = board.end[each] = NOT
-            return False
-        board.start[number] = was[number].start_min
-        board.end[number] = was[number].start_min + minutes
-    for number in members:
-        minutes = board.end[number] - board.start[number]
-        board.take_by(_hands_of(was[number], hands), number, board.start[number], minutes)
-    return True
-
-
-def _stays_one(placing: Placing, number: int, was: Placed, hands: dict[str, int]) -> bool:
-    """Lay an activity where it was, if it can lie there.
-
-    Args:
-        placing: what stays so far.
-        number: the activity.
-        was: where it lay.
-        hands: their numbers, by name.
-
-    """
-    board = placing.board
-    frees = placing.inner.frees[number]
-    if frees:
-        board.let_go(number)
-    minutes = _minutes_in_place(placing, number, was, hands)
-    if minutes is not None:
-        board.take_by(_hands_of(was, hands), number, was.start_min, minutes)
-    if frees:
-        board.hold_on(number)
-    return minutes is not None
-
-
-def _minutes_in_place(
-    placing: Placing,
-    number: int,
-    was: Placed,
-    hands: dict[str, int],
-) -> int | None:
+def _minutes_in_place(placing: Placing, number: int, was: _Was) -> int | None:
     """Return how long an activity takes where it was.
 
     None where it does not fit there, or misses a window that it must keep.
@@ -219,35 +284,24 @@ def _minutes_in_place(
         placing: what stays so far.
         number: the activity.
         was: where it lay.
-        hands: their numbers, by name.
 
     """
-    start, minutes = placing.fit(number, was.start_min)
-    is_in_place = start == was.start_min and not _misses(placing, number, start)
-    by = _hands_of(was, hands)
-    return minutes if is_in_place and _has_hands(placing, number, by, start, minutes) else None
-
-
-def _hands_of(was: Placed, hands: dict[str, int]) -> int:
-    """Return the number of the hands that had an activity; -1 where there are none of that name."""
-    return hands.get(was.by or "", -1)
-
-
-def _has_hands(placing: Placing, number: int, by: int, start: int, minutes: int) -> bool:
-    """Return whether an activity needs no hands, or these hands can do it and are free.
-
-    Args:
-        placing: what stays so far.
-        number: the activity.
-        by: the number of the hands that had it; -1 where there are none of that name.
-        start: the minute.
-        minutes: how long it takes.
-
-    """
-    can = placing.inner.by[number]
-    if not can:
-        return True
-    return by in can and placing.board.hands_free(by, number, start, minutes)
+    inner, board = placing.inner, placing.board
+    start, by = was
+    minutes = inner.minutes[number]
+    if inner.needs_out[number] or placing.earliest(number) > start:
+        return None
+    if not board.stands(by, number, start, minutes):
+        return None
+    if inner.windowed[number]:
+        longer = placing.minutes_from(number, start)
+        # What it has to mend makes it longer, and then it may not fit.
+        if longer > minutes and not board.stands(by, number, start, longer):
+            return None
+        minutes = longer
+        if _misses(placing, number, start):
+            return None
+    return minutes
 
 
 def _misses(placing: Placing, number: int, start: int) -> bool:
