@@ -25,7 +25,7 @@ from finishsched.__main__ import OBJECTS_BEFORE_A_LOOK
 from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import Done, Hands, Lag, Placed, Plan, Problem
 from finishsched.planning.quick.blocks import blocks_of
-from finishsched.planning.quick.keeping import kept_of
+from finishsched.planning.quick.keeping import Keeping
 from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.remaking import LATER_MIN
 from finishsched.planning.replan import replan
@@ -126,7 +126,7 @@ def share_that_could(problem: Problem, old: Plan) -> float:
     inner = inner_of(problem)
     blocks = blocks_of(inner, keep_soft=False)
     hands = {each.name: number for number, each in enumerate(problem.hands)}
-    kept = kept_of(inner, blocks, old, hands, lambda _, begun: begun < until)
+    kept = Keeping(inner, blocks, old, hands).kept(lambda _, begun: begun < until)
     stay = {inner.keys[number] for block in kept.blocks for number in blocks.members[block]}
     done = {each.key for each in problem.done}
     near = [e.key for e in old.placed if e.by and e.start_min < until and e.key not in done]

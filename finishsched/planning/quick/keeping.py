@@ -22,29 +22,6 @@ Stays: TypeAlias = Callable[[int, int], bool]
 """Whether a block, by its number, that begins at a minute is to stay."""
 
 
-def kept_of(
-    inner: Inner,
-    blocks: Blocks,
-    old: Plan,
-    hands: dict[str, int],
-    stays: Stays,
-    *,
-    before_too: bool = True,
-) -> Kept:
-    """Return what stays of a plan, of all that is to; `Keeping` for whoever asks more than once.
-
-    Args:
-        inner: the problem in numbers.
-        blocks: what is laid together, and so stays together.
-        old: the plan.
-        hands: their numbers, by name.
-        stays: which of it is to stay, if it can.
-        before_too: whether nothing stays that waits for what does not.
-
-    """
-    return Keeping(inner, blocks, old, hands).kept(stays, before_too=before_too)
-
-
 class _Was(NamedTuple):
     """Where an activity lay."""
 
