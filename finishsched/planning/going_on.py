@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 
@@ -14,7 +14,13 @@ from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Activity, Placed, Plan, Problem, Score
 from finishsched.planning.quick import re_decode
 from finishsched.planning.quick.cost import Cost
-from finishsched.planning.remaking import LATER_MIN, as_little_late, cheapest_of_least_late, remade
+from finishsched.planning.remaking import (
+    LATER_MIN,
+    FromNothing,
+    as_little_late,
+    cheapest_of_least_late,
+    remade,
+)
 from finishsched.planning.score import score
 from finishsched.planning.steady import (
     IDLE_MIN,
@@ -56,7 +62,7 @@ def gone_on(
     problem: Problem,
     old: Plan,
     steady: Steadiness,
-    from_nothing: Callable[[], Plan],
+    from_nothing: FromNothing,
 ) -> GoneOn | None:
     """Return the plan to go on by, None where there is none that can be carried out.
 
@@ -74,12 +80,13 @@ def gone_on(
     same = _as_it_was(problem, old)
     if same is not None and not _cause(problem, old, same):
         return GoneOn(same)
+    around = Around(problem, old)
     if len(problem.activities) > MANY_STEPS:
-        in_a_large_shop = _mended(problem, old, steady, from_nothing)
+        in_a_large_shop = _mended(around, steady, from_nothing)
         if in_a_large_shop is not None:
             return in_a_large_shop
     keeping = _keeping(problem, old, same, steady)
-    anew = remade(problem, old, steady, None if same is not None else from_nothing)
+    anew = remade(around, steady, None if same is not None else from_nothing)
     if keeping is None or anew is None:
         there = keeping or anew
         return None if there is None else GoneOn(there.plan, anew=keeping is None)
@@ -90,10 +97,9 @@ def gone_on(
 
 
 def _mended(
-    problem: Problem,
-    old: Plan,
+    around: Around,
     steady: Steadiness,
-    from_nothing: Callable[[], Plan],
+    from_nothing: FromNothing,
 ) -> GoneOn | None:
     """Return a plan of a large shop with no more moved than it takes to hold what was promised.
 
@@ -101,16 +107,16 @@ def _mended(
     more can be tried while somebody waits; else None.
 
     Args:
-        problem: what is to do now.
-        old: the plan up to now.
+        around: places what does not stay of the old plan.
         steady: what a start that moves costs.
         from_nothing: makes a plan of which nothing has to stay.
 
     """
+    problem, old = around.problem, around.old
     is_very_large = len(problem.activities) > VERY_MANY_STEPS
     was = _promised(problem, old)
     tried: list[Laid] = []
-    for each in islice(mended(problem, old), None if is_very_large else 1):
+    for each in islice(mended(around), None if is_very_large else 1):
         # The cost is known from the board: only what holds is written out and judged.
         if _holds_what_was_promised(problem, was, each.cost):
             plan = each.plan()
@@ -123,15 +129,14 @@ def _mended(
             break
     if not is_very_large:
         return None
-    return _least_late(problem, old, steady, tried, from_nothing)
+    return _least_late(around, steady, tried, from_nothing)
 
 
 def _least_late(
-    problem: Problem,
-    old: Plan,
+    around: Around,
     steady: Steadiness,
     tried: Sequence[Laid],
-    from_nothing: Callable[[], Plan],
+    from_nothing: FromNothing,
 ) -> GoneOn | None:
     """Return the cheapest of the least late plans, None where none can be carried out.
 
@@ -139,18 +144,18 @@ def _least_late(
     only move more.
 
     Args:
-        problem: what is to do now.
-        old: the plan up to now.
+        around: places what does not stay of the old plan.
         steady: what a start that moves costs.
         tried: plans with more and less moved.
         from_nothing: makes a plan of which nothing has to stay.
 
     """
+    problem, old = around.problem, around.old
     plans = [each.plan() for each in as_little_late(tried, lambda each: promise_of(each.cost))]
     found = [gone_by(problem, old, plan, steady) for plan in plans if is_sound(problem, plan)]
-    if found and _needs_to_be_so_late(tried[0].around, found[0].score):
+    if found and _needs_to_be_so_late(around, found[0].score):
         return GoneOn(cheapest_of_least_late(found).plan)
-    plan = from_nothing()
+    plan = from_nothing(around.search)
     if is_sound(problem, plan):
         found.append(gone_by(problem, old, plan, steady))
     return GoneOn(cheapest_of_least_late(found).plan, anew=True) if found else None

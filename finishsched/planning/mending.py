@@ -12,7 +12,6 @@ from collections.abc import Iterator
 
 from finishsched.planning.around import Around, Laid
 from finishsched.planning.idle_evening import ready_for_idle
-from finishsched.planning.problem import Plan, Problem
 from finishsched.planning.quick.forward import Kept
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, STUBBORN_MIN
@@ -21,22 +20,21 @@ SHARES = (0.3, 1.0)
 """Which share of the pieces gives up what it had beyond the next week, in turn."""
 
 
-def mended(problem: Problem, old: Plan) -> Iterator[Laid]:
+def mended(around: Around) -> Iterator[Laid]:
     """Give the old plan with ever more moved: only what has to; then far ahead, to make room.
 
     The first also fills this evening, where hands would idle with something ready.
 
     Args:
-        problem: what is to do now.
-        old: the plan up to now.
+        around: places what does not stay of the old plan.
 
     """
-    mending = _Mending(Around(problem, old))
+    mending = _Mending(around)
     placing = mending.kept_whole()
-    yield mending.around.laid(placing)
+    yield around.laid(placing)
     for share in SHARES:
         placing = mending.with_room_made(placing, share)
-        yield mending.around.laid(placing)
+        yield around.laid(placing)
 
 
 class _Mending:

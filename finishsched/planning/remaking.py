@@ -10,12 +10,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import islice
-from typing import TypeVar
+from typing import TypeAlias, TypeVar
 
 from finishsched.planning.around import Around, Laid
 from finishsched.planning.judging.checker import is_sound
 from finishsched.planning.near_kept import near_kept
 from finishsched.planning.problem import Plan, Problem
+from finishsched.planning.quick.search import Search
 from finishsched.planning.steady import (
     DAY_MIN,
     WORTH_KEEPING,
@@ -27,6 +28,8 @@ from finishsched.planning.steady import (
 )
 
 T = TypeVar("T")
+FromNothing: TypeAlias = Callable[[Search], Plan]
+"""Makes a plan of which nothing has to stay, the best that a search finds."""
 
 KEPT_DAYS = (60, 14, 7, 4, 2, 0)
 """How far ahead starts are kept, in turn; after these nothing is."""
@@ -37,25 +40,24 @@ RUNG_STEPS, LEAST_RUNGS = 100_000, 4
 
 
 def remade(
-    problem: Problem,
-    old: Plan,
+    around: Around,
     steady: Steadiness,
-    from_nothing: Callable[[], Plan] | None = None,
+    from_nothing: FromNothing | None = None,
 ) -> Gone | None:
     """Return the cheapest plan around what stays of the old one, None where none is sound.
 
     Args:
-        problem: what is to do now.
-        old: the plan up to now.
+        around: places what does not stay of the old plan.
         steady: what a start that moves costs.
         from_nothing: makes a plan of which nothing has to stay; the one returned is later than
             that by half an hour at the most.
 
     """
-    around = Around(problem, old)
+    problem, old = around.problem, around.old
+    made = [] if from_nothing is None else [from_nothing(around.search)]
+    anew = _sound(problem, old, made, steady)
     # The best of a few plans from nothing may move less than the best of many, and be as good.
     laid = [*_few_rungs(around), around.laid(around.search.first())]
-    anew = _sound(problem, old, [from_nothing()], steady) if from_nothing is not None else []
     most = min([_put_out(_promise(gone)) for gone in anew], default=None)
     # To write a plan out and judge it takes longer than to place it: none is that is too late.
     will_do = [each for each in laid if most is None or promise_of(each.cost) <= most]

@@ -19,6 +19,7 @@ from finishsched.planning.in_step import in_step
 from finishsched.planning.judging.checker import Violation, check, is_sound
 from finishsched.planning.problem import Plan, Problem, Score
 from finishsched.planning.quick import Enough, first_plan, orderly_plan, quick_plan, re_decode
+from finishsched.planning.quick.search import Search
 from finishsched.planning.score import score
 from finishsched.planning.sharing import with_shared_pots
 from finishsched.planning.steady import IN_TIME, USUALLY_STEADY, Steadiness, gone_by, promise_of
@@ -150,9 +151,10 @@ def _gone_on(problem: Problem, old: Plan, steady: Steadiness) -> GoneOn:
     """
     rounds = usual_rounds(problem)
 
-    def from_nothing() -> Plan:
-        """Make a plan of which nothing has to stay."""
-        return quick_plan(problem, rounds=rounds, enough=_no_use_to_look_on(problem))
+    def from_nothing(search: Search) -> Plan:
+        """Make a plan of which nothing has to stay, the best of a search."""
+        enough = _no_use_to_look_on(problem)
+        return quick_plan(problem, rounds=rounds, enough=enough, search=search)
 
     def looked_for_long() -> Plan:
         """Make the best plan that the usual rounds find, however good it is sooner."""

@@ -43,7 +43,7 @@ def one_evening_and_more(done_min):
 def test_only_what_is_in_the_way_moves():
     """The first step ran over: the next one moves by no more than that, the others not at all."""
     problem, old = one_evening_and_more(EVENING + 40)
-    assert starts(next(mended(problem, old)).plan()) == {
+    assert starts(next(mended(Around(problem, old))).plan()) == {
         "next": EVENING + 40,
         "third": EVENING + 90,
         "tomorrow": DAY + EVENING,
@@ -54,7 +54,7 @@ def test_hands_that_would_idle_this_evening_get_what_is_ready():
     """The first step took ten minutes: what was for tomorrow goes into the hour that is free."""
     problem, old = one_evening_and_more(EVENING + 10)
     problem = replace(problem, now_min=EVENING + 30)
-    new = starts(next(mended(problem, old)).plan())
+    new = starts(next(mended(Around(problem, old))).plan())
     assert new["next"] == EVENING + 30
     assert new["third"] == EVENING + 90
     assert new["tomorrow"] == EVENING + 60
@@ -75,7 +75,7 @@ def test_room_is_made_far_ahead_for_what_would_be_late():
         begins = day * DAY + EVENING
         placed.append(Placed(key, begins, begins + 60, "Ada"))
     old = Plan(tuple(placed))
-    kept_whole, *with_room = [starts(each.plan()) for each in mended(problem, old)]
+    kept_whole, *with_room = [starts(each.plan()) for each in mended(Around(problem, old))]
     assert kept_whole["day0"] == 10 * DAY + EVENING
     for new in with_room:
         assert new["day0"] == 8 * DAY + EVENING

@@ -104,6 +104,7 @@ def quick_plan(
     stop: Callable[[], bool] | None = None,
     start: Plan | None = None,
     enough: Enough | None = None,
+    search: Search | None = None,
 ) -> Plan:
     """Return the best plan found in so many rounds, or until ``stop`` says so or one is ``enough``.
 
@@ -117,9 +118,10 @@ def quick_plan(
         start: where to begin from; it is returned itself, if it can be carried out, unless a
             better plan is found.
         enough: no more is looked for once a plan is as good as this.
+        search: of this problem, to go on with; with nothing begun where it is None.
 
     """
-    search = Search(inner_of(problem), seed)
+    search = search or Search(inner_of(problem), seed)
 
     def stopped() -> bool:
         """Tell whether a plan is good enough, or somebody says stop."""

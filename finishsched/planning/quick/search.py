@@ -82,6 +82,10 @@ class Search:
         self._keyed: list[_Keyed] = []
         """The keys that were tried forward in time."""
         self._tried: list[ForwardRule] = []
+        self._plain = self._plain_starts()
+        """Those that are not tried yet."""
+        self._first: Placing | None = None
+        """The best plan of the plain starts, once all are tried."""
         self._both_ways = goes_both_ways(inner)
         few_rules = self.in_rooms and self.has_hands
         self._ahead_rules = RULES[:RULES_IN_ROOMS] if few_rules else RULES
@@ -125,9 +129,10 @@ class Search:
 
     def first(self) -> Placing:
         """Return the best of a few plans, for whoever waits: never later than a plain rule's."""
-        for _ in self._plain_starts():
+        for _ in self._plain:
             pass
-        return self._best()
+        self._first = self._first or self._best()
+        return self._first
 
     def begin(self, rounds: int, stop: Callable[[], bool]) -> None:
         """Try the rules, forward in time and ahead, each with each way to tie windows.
@@ -138,9 +143,10 @@ class Search:
             stop: asked after each plan; True ends it.
 
         """
-        for _ in self._plain_starts():
+        for _ in self._plain:
             if self.given_up or stop():
                 return
+        self._first = self._first or self.best
         if self.tries >= rounds:
             return
         for _ in self._further_starts():
