@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
 from finishsched.planning.quick.inner import NEVER, NOT, Inner
-from finishsched.planning.quick.sittings import Sitting
+from finishsched.planning.quick.sittings import Sitting, Stretches
 
 NO_SITTINGS: Mapping[int, Sitting] = MappingProxyType({})
 """For whoever takes each activity by itself."""
@@ -55,39 +55,47 @@ def earliest_from(
     """
     start = list(floor)
     minutes, before, by = inner.minutes, inner.before, inner.by
+    hours = inner.windows_of
     end = [NOT] * len(start)
     for number in line:
         earliest = start[number]
         for other, least in before[number]:
             ready = end[other] + least
-            earliest = max(earliest, ready)
+            if ready > earliest:  # noqa: PLR1730 - quicker than max, and this is where time goes
+                earliest = ready
+        takes = minutes[number]
         if by[number]:
-            takes = minutes[number]
-            sitting = sittings.get(number)
-            if sitting is not None:
-                earliest = sitting.first_from(earliest)
-            earliest = min([_first(inner, hands, earliest, takes) for hands in by[number]])
+            if number in sittings:
+                earliest = sittings[number].first_from(earliest)
+            soonest = NEVER
+            for hands in by[number]:
+                soonest = _first(hours[hands], earliest, takes, soonest)
+            earliest = soonest
         start[number] = earliest
-        end[number] = min(NEVER, earliest + minutes[number])
+        end[number] = earliest + takes if earliest < NEVER else NEVER
     return start
 
 
-def _first(inner: Inner, hands: int, earliest: int, minutes: int) -> int:
-    """Return the first start from ``earliest`` on inside the hours of certain hands, or NEVER.
+def _first(hours: Stretches, earliest: int, minutes: int, soonest: int) -> int:
+    """Return the first start from ``earliest`` on inside certain hours, or a sooner one of others.
 
     Args:
-        inner: the problem in numbers.
-        hands: their number.
+        hours: those of one pair of hands.
         earliest: the minute.
         minutes: how long the work takes.
+        soonest: the start that others can make.
 
     """
-    starts, ends = inner.windows_of[hands]
+    starts, ends = hours
     for at in range(bisect_right(ends, earliest), len(ends)):
-        start = max(starts[at], earliest)
+        start = starts[at]
+        if start < earliest:  # noqa: PLR1730 - quicker than max, and this is where time goes
+            start = earliest
+        if start >= soonest:
+            break
         if ends[at] - start >= minutes:
             return start
-    return NEVER
+    return soonest
 
 
 def latest_starts(
@@ -112,61 +120,51 @@ def latest_starts(
         By activity, the minute.
 
     """
-    latest = [0] * len(inner.minutes)
+    minutes, after, by = inner.minutes, inner.after, inner.by
+    hours = inner.windows_of
+    latest = [0] * len(minutes)
     for number in reversed(line):
         goal = inner.goal[number]
         target = targets[goal] if goal >= 0 else common
         end = target - inner.tail[number]
-        for other, least in inner.after[number]:
+        for other, least in after[number]:
             needed = latest[other] - least
             if needed < end and needed != NOT:
                 end = needed
-        latest[number] = _latest_start(inner, number, end)
-        sitting = sittings.get(number)
-        if sitting is not None:
+        takes = minutes[number]
+        start = NOT if by[number] else end - takes
+        for hands in by[number]:
+            start = _last(hours[hands], end, takes, start)
+        latest[number] = start
+        if number in sittings:
+            sitting = sittings[number]
             last_end = latest[sitting.last] + inner.minutes[sitting.last]
             latest[number] = min(latest[number], sitting.last_by(last_end))
     return latest
 
 
-def _latest_start(inner: Inner, number: int, end: int) -> int:
-    """Return the latest start of an activity that must be over by ``end``, by whoever is last.
+def _last(hours: Stretches, end: int, minutes: int, latest: int) -> int:
+    """Return the last start inside certain hours that is over by ``end``, or a later one of others.
 
     Args:
-        inner: the problem in numbers.
-        number: the activity.
-        end: the minute.
-
-    """
-    minutes = inner.minutes[number]
-    hands = inner.by[number]
-    if not hands:
-        return end - minutes
-    start = _last(inner, hands[0], end, minutes)
-    for other_hands in hands[1:]:
-        start = max(start, _last(inner, other_hands, end, minutes))
-    return start
-
-
-def _last(inner: Inner, hands: int, end: int, minutes: int) -> int:
-    """Return the last start inside the hours of certain hands that is over by ``end``.
-
-    Args:
-        inner: the problem in numbers.
-        hands: their number.
+        hours: those of one pair of hands.
         end: the minute.
         minutes: how long the work takes.
+        latest: the start that others can make.
 
     Returns:
         The minute; before all hours where no stretch of them is long enough.
 
     """
-    starts, ends = inner.windows_of[hands]
-    at = bisect_left(starts, end) - 1
-    while at >= 0:
-        last = min(ends[at], end)
-        if last - starts[at] >= minutes:
-            return last - minutes
-        at -= 1
+    starts, ends = hours
+    for at in range(bisect_left(starts, end) - 1, -1, -1):
+        over = ends[at]
+        if over > end:  # noqa: PLR1730 - quicker than min, and this is where time goes
+            over = end
+        start = over - minutes
+        if start <= latest:
+            return latest
+        if start >= starts[at]:
+            return start
     before_all_hours = starts[0] if starts else end
-    return min(end, before_all_hours) - minutes
+    return max(latest, min(end, before_all_hours) - minutes)
