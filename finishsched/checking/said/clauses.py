@@ -1,0 +1,184 @@
+"""The words of a step clause by clause: which are said, which denied, which only supposed.
+
+A step's words are orders, mostly a run of short clauses: ``flood it, leave 15 minutes, never let it
+skin``. What follows ``not``, ``never`` or ``instead of`` is denied to the end of its clause; what
+follows ``if``, ``until`` or ``would`` is supposed, and nobody says that it is done.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+from typing import NamedTuple
+
+MOST_DENIED = 8
+"""A denial reaches over so many words, and no further than its clause (our assumption)."""
+MOST_INSTEAD = 4
+"""What is done instead of something else is named in so many words (our assumption)."""
+
+
+class Word(NamedTuple):
+    """One word as it stands in a sentence."""
+
+    spoken: str
+    stem: str
+    at: int
+    """Its place in the sentence, in characters."""
+    clause: int
+    denied: bool
+    supposed: bool
+
+
+class Sentence(NamedTuple):
+    """One sentence: its text, in lower case, and the words that count."""
+
+    text: str
+    words: tuple[Word, ...]
+
+
+class Grammar(NamedTuple):
+    """The words that do something to those about them, as ``words.txt`` lists them."""
+
+    passed_over: frozenset[str]
+    denies: frozenset[str]
+    instead: frozenset[str]
+    begins: frozenset[str]
+    supposes: frozenset[str]
+    modal: frozenset[str]
+    doings: frozenset[str]
+    """By their stems: what an order begins with."""
+    places: frozenset[str]
+    """Words that say where: in, on, near."""
+
+
+_SENTENCES = re.compile(r"[^.;!?\n]*(?:\.(?=\S)[^.;!?\n]*)*").finditer
+_TOKENS = re.compile(r"[a-z]+(?:'[a-z]+)?|\d+(?:[.,]\d+)?|[,:()]|--").finditer
+_MARKS = ",:()--"
+_ARTICLES = ("a", "an", "the")
+_AS_ONE = tuple(
+    (re.compile(pattern), word)
+    for pattern, word in (
+        (r"\b(?:not|nothing) (?:only|just|but|(?:less|more|later|sooner) than)\b", "only"),
+        (r"\bno (?:(?:more|less|later|sooner) than|matter)\b", "only"),
+        (r"\bwhy not\b", "why"),
+        (r"\bat once\b", "straightaway"),
+        (r"\bno (?:good|use|way)\b", "useless"),
+        (
+            (
+                r"\bout of (?=(?:the |all |any |direct |full |bright |strong )*"
+                r"(?:sun\w*|draughts?|drafts?|reach|winds?|dust|light|damp|rain|way|heat|cold))"
+            ),
+            "insteadof ",
+        ),
+        (
+            (
+                r"\b(?:instead of|rather than|in (?:place|lieu) of|as opposed to|other than|"
+                r"(?:well |far )?away from|clear of|far from|free (?:of|from)|unlike)\b"
+            ),
+            "insteadof",
+        ),
+        (r"\b(?:or else|otherwise|or (?=(?:it|they|you|he|she)\b))", "orelse "),
+        (r"\bas (?:if|though)\b", "asif"),
+        (r"\b(?:no|not) longer\b", "not"),
+        (r"\bneed(?:s)? (?:no|not)\b|\bneedn't\b", "not"),
+    )
+)
+"""Several words that do one thing, in the order in which they are made one."""
+
+
+def sentences_of(text: str, stem_of: Callable[[str], str], grammar: Grammar) -> Iterator[Sentence]:
+    """Give each sentence of ``text`` with its words; a full stop or a semicolon ends one."""
+    for found in _SENTENCES(_made_one(text)):
+        words = tuple(_words(found[0], stem_of, grammar))
+        if words:
+            yield Sentence(found[0], _with_modals(words, grammar))
+
+
+def _made_one(text: str) -> str:
+    said = text.lower().replace("\u2019", "'").replace(" - ", ", ")
+    said = re.sub(r"(?<=[a-z])-(?=[a-z])", " ", said)
+    for pattern, word in _AS_ONE:
+        said = pattern.sub(word, said)
+    return said
+
+
+class _State:
+    """What holds for the next word of a sentence."""
+
+    def __init__(self, grammar: Grammar) -> None:
+        self.grammar = grammar
+        self.clause = 0
+        self.left = 0
+        self.instead = False
+        self.supposed = False
+        self.denied_places: set[str] = set()
+
+    def new_clause(self, *, denial_ends: bool) -> None:
+        self.clause += 1
+        if denial_ends:
+            self.left, self.instead = 0, False
+
+    def deny(self, *, instead: bool) -> None:
+        self.left = MOST_INSTEAD if instead else MOST_DENIED
+        self.instead = instead
+        self.denied_places = set()
+
+
+def _words(text: str, stem_of: Callable[[str], str], grammar: Grammar) -> Iterator[Word]:
+    tokens = [(found[0], found.start()) for found in _TOKENS(text)]
+    state = _State(grammar)
+    for place, (spoken, at) in enumerate(tokens):
+        ahead = [one for one, _ in tokens[place + 1 : place + 8]]
+        if spoken in _MARKS:
+            state.supposed = False
+            state.new_clause(denial_ends=not _goes_on(ahead, state, stem_of))
+            continue
+        stem = stem_of(spoken)
+        _turn(spoken, stem, ahead, state, stem_of)
+        if spoken in grammar.denies or spoken in grammar.instead:
+            state.deny(instead=spoken in grammar.instead)
+            continue
+        if spoken in grammar.passed_over:
+            continue
+        if state.left and spoken in grammar.places:
+            state.denied_places.add(spoken)
+        yield Word(spoken, stem, at, state.clause, state.left > 0, state.supposed)
+        state.left = max(0, state.left - 1)
+
+
+def _turn(
+    spoken: str, stem: str, ahead: Sequence[str], state: _State, stem_of: Callable[[str], str]
+) -> None:
+    """Have a word begin a clause, suppose what follows it, or end a denial."""
+    grammar = state.grammar
+    if spoken in grammar.supposes:
+        state.new_clause(denial_ends=True)
+        state.supposed = True
+    elif spoken in grammar.begins:
+        state.new_clause(denial_ends=True)
+        state.supposed = state.supposed and spoken == "and"
+    elif (
+        spoken == "and" and ahead and (ahead[0] in _ARTICLES or stem_of(ahead[0]) in grammar.doings)
+    ):
+        state.new_clause(denial_ends=True)
+    elif state.instead and state.left < MOST_INSTEAD and stem in grammar.doings:
+        state.left, state.instead = 0, False
+
+
+def _goes_on(ahead: Sequence[str], state: _State, stem_of: Callable[[str], str]) -> bool:
+    """Tell whether a denial holds beyond a comma: never in the sun, on a stove or by a fire."""
+    if not state.left or not ahead:
+        return False
+    clause = list(ahead[: ahead.index(",")]) if "," in ahead else list(ahead)
+    listed = "or" in clause or "nor" in clause
+    same_place = ahead[0] in state.denied_places
+    begins = stem_of(ahead[0]) in state.grammar.doings and ahead[0] not in ("or", "nor")
+    return (listed or same_place) and not begins
+
+
+def _with_modals(words: Sequence[Word], grammar: Grammar) -> tuple[Word, ...]:
+    """Return the words; a clause with ``would`` or ``is useless`` in it says not what is done."""
+    supposed = {word.clause for word in words if word.spoken in grammar.modal}
+    return tuple(
+        word._replace(supposed=True) if word.clause in supposed else word for word in words
+    )

@@ -1,0 +1,237 @@
+"""Words to facts: what a step's words tell of, by the names of ``words.txt``.
+
+A fact is told, denied or only supposed. Nothing here knows what is right or wrong: that is asked by
+``unfit.txt``.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
+from importlib import resources
+from types import MappingProxyType
+from typing import NamedTuple
+
+from finishsched.checking.defects.inflected import INFLECTIONS, formed
+from finishsched.checking.defects.spelling import spelt
+from finishsched.checking.said.clauses import Grammar, Sentence, Word, sentences_of
+from finishsched.checking.said.measures import measured_in
+
+GAP = ".."
+"""In a row of words: up to ``MOST_BETWEEN`` other words of the clause may stand here."""
+MOST_BETWEEN = 3
+_FORMS, _GRAMMAR = "forms", "grammar"
+
+
+class Fact(NamedTuple):
+    """One thing that the words of a step tell."""
+
+    name: str
+    sentence: int
+    clause: int
+    denied: bool
+    supposed: bool
+    words: str
+    value: float = 0.0
+    """Of a figure: in s, cm, bar, % or degrees C."""
+    span: tuple[int, int] = (0, 0)
+    """The places of its first and last word in the sentence."""
+    lacks: bool = False
+    """True for what is told by a denial: no mask. Of a dust mask it is not said."""
+    in_one_run: bool = False
+    """True for several words without a gap: they say more than one of them alone."""
+
+    @property
+    def told(self) -> bool:
+        """True where it is said to be so, and not denied nor only supposed."""
+        return not self.denied and not self.supposed
+
+
+class _Pattern(NamedTuple):
+    name: str
+    words: tuple[str, ...]
+    """Stems; ``..`` for a gap, and ``!`` before one that has to be denied."""
+
+
+@lru_cache(maxsize=1024)
+def facts_of(text: str) -> tuple[Fact, ...]:
+    """Return all that ``text`` tells of, sentence by sentence."""
+    found = enumerate(sentences_of(text, stem_of, _grammar()))
+    return tuple(fact for number, sentence in found for fact in _facts_in(number, sentence))
+
+
+@lru_cache(maxsize=4096)
+def phrase_in(text: str, phrase: str) -> tuple[Fact, ...]:
+    """Return where words of a row's own stand in ``text``, as facts of that name."""
+    pattern = _Pattern(phrase, tuple(_stems(phrase)))
+    found = enumerate(sentences_of(text, stem_of, _grammar()))
+    return tuple(
+        fact
+        for number, sentence in found
+        for at in range(len(sentence.words))
+        for fact in _at(number, sentence, at, pattern)
+    )
+
+
+def names() -> frozenset[str]:
+    """Return every name of ``words.txt``."""
+    return frozenset(pattern.name for rows in _by_first_stem().values() for pattern in rows)
+
+
+@lru_cache(maxsize=8192)
+def stem_of(spoken: str) -> str:
+    """Return the word that a spoken one is a form of, in whichever spelling; else itself."""
+    forms = _forms()
+    if spoken in forms:
+        return forms[spoken]
+    return _by_spelling().get(spelt(spoken), spoken)
+
+
+def _facts_in(number: int, sentence: Sentence) -> Iterator[Fact]:
+    words = sentence.words
+    patterns = (
+        (at, one) for at, word in enumerate(words) for one in _by_first_stem().get(word.stem, ())
+    )
+    found = [fact for at, one in patterns for fact in _at(number, sentence, at, one)]
+    longer = [fact.span for fact in found if fact.in_one_run]
+    yield from (
+        fact
+        for fact in found
+        if not fact.lacks or not any(_within(fact.span, one) for one in longer)
+    )
+    for one in measured_in(sentence.text):
+        near = next((word for word in words if word.at >= one.at), words[-1])
+        yield Fact(one.name, number, near.clause, near.denied, near.supposed, one.words, one.value)
+
+
+def _at(number: int, sentence: Sentence, at: int, pattern: _Pattern) -> Iterator[Fact]:
+    """Give the fact that a pattern tells from one place of a sentence on, if it stands there."""
+    words = sentence.words
+    places = _match(words, at, pattern.words)
+    if places:
+        found = [words[place] for place in places]
+        wants_denial = any(one.startswith("!") for one in pattern.words)
+        connects = pattern.words[0] in _grammar().supposes
+        yield Fact(
+            pattern.name,
+            number,
+            found[-1].clause,
+            not wants_denial and any(word.denied for word in found),
+            not connects and any(word.supposed for word in found),
+            sentence.text[found[0].at : found[-1].at + len(found[-1].spoken)],
+            lacks=wants_denial,
+            span=(places[0], places[-1]),
+            in_one_run=GAP not in pattern.words and len(places) > 1,
+        )
+
+
+def _within(span: tuple[int, int], longer: tuple[int, int]) -> bool:
+    """Tell whether words stand within a longer run: a dust mask is no mask."""
+    return longer != span and longer[0] <= span[0] and span[1] <= longer[1]
+
+
+def _match(words: Sequence[Word], at: int, wanted: Sequence[str]) -> tuple[int, ...] | None:
+    """Return the places of wanted words from one on; None where they do not stand there."""
+    if not wanted:
+        return ()
+    if wanted[0] == GAP:
+        room = range(at, min(at + MOST_BETWEEN, len(words)) + 1)
+        tries = (_match(words, there, wanted[1:]) for there in room if _together(words, at, there))
+        return next((found for found in tries if found), None)
+    must_deny = wanted[0].startswith("!")
+    if at >= len(words) or words[at].stem != wanted[0].removeprefix("!"):
+        return None
+    if must_deny and not words[at].denied:
+        return None
+    rest = _match(words, at + 1, wanted[1:])
+    return None if rest is None else (at, *rest)
+
+
+def _together(words: Sequence[Word], at: int, there: int) -> bool:
+    """Tell whether two places of a sentence stand in one clause."""
+    return there < len(words) and words[at - 1].clause == words[there].clause
+
+
+@lru_cache(maxsize=1)
+def _table() -> Mapping[str, tuple[tuple[str, str], ...]]:
+    """Return the rows of each part of ``words.txt``: a name and its words."""
+    text = (resources.files(__package__) / "words.txt").read_text("utf-8")
+    parts: dict[str, list[tuple[str, str]]] = {}
+    part = ""
+    for line in text.replace("\n  ", " ").splitlines():
+        if line.startswith("["):
+            part = line.strip("[]")
+        elif line.strip() and not line.startswith("#"):
+            name, _, words = line.partition(":")
+            parts.setdefault(part, []).append((name.strip(), words.strip()))
+    return MappingProxyType({part: tuple(rows) for part, rows in parts.items()})
+
+
+@lru_cache(maxsize=1)
+def _phrases() -> tuple[tuple[str, str], ...]:
+    """Return every phrase of the table with the name that it has."""
+    return tuple(
+        (name, phrase.strip())
+        for part, rows in _table().items()
+        if part not in (_FORMS, _GRAMMAR)
+        for name, phrases in rows
+        for phrase in phrases.split(",")
+    )
+
+
+@lru_cache(maxsize=1)
+def _grammar() -> Grammar:
+    said = {name: frozenset(words.split()) for name, words in _table()[_GRAMMAR]}
+    return Grammar(
+        passed_over=said["passed over"],
+        denies=said["denies"],
+        instead=frozenset(("insteadof",)),
+        begins=said["begins"],
+        supposes=said["supposes"],
+        modal=said["modal"],
+        doings=frozenset(map(stem_of, said["doings"])),
+        places=said["places"],
+    )
+
+
+@lru_cache(maxsize=1)
+def _forms() -> Mapping[str, str]:
+    """Return the word that each form is a form of: as the table says it, else by rule."""
+    irregular = dict(_table()[_FORMS])
+    said = {word: word for word in irregular.pop("themselves").split()}
+    said |= {form: base for base, forms in irregular.items() for form in (base, *forms.split())}
+    spoken = " ".join([phrase for _, phrase in _phrases()] + [w for _, w in _table()[_GRAMMAR]])
+    listed = set(re.findall(r"[a-z']+", spoken)) - said.keys()
+    found: dict[str, str] = {}
+    for word in (*said.values(), *sorted(listed, key=lambda word: (len(word), word))):
+        if word not in found:
+            endings = INFLECTIONS if len(word) > 2 else ()
+            for form in (word, *formed(word, endings)):
+                found.setdefault(form, word)
+    return MappingProxyType(found | said)
+
+
+@lru_cache(maxsize=1)
+def _by_spelling() -> Mapping[str, str]:
+    return MappingProxyType({spelt(form): base for form, base in _forms().items()})
+
+
+@lru_cache(maxsize=1)
+def _by_first_stem() -> Mapping[str, Sequence[_Pattern]]:
+    found: dict[str, list[_Pattern]] = {}
+    for name, phrase in _phrases():
+        stems = tuple(_stems(phrase))
+        found.setdefault(stems[0].removeprefix("!"), []).append(_Pattern(name, stems))
+    return MappingProxyType(found)
+
+
+def _stems(phrase: str) -> Iterator[str]:
+    """Give a phrase by its stems, less what is passed over."""
+    passed_over = _grammar().passed_over
+    for word in phrase.replace("-", " ").split():
+        bare = word.removeprefix("!")
+        if word == GAP:
+            yield word
+        elif bare not in passed_over:
+            yield word.removesuffix(bare) + stem_of(bare)
