@@ -9,12 +9,14 @@ from typing import TypeAlias
 Block: TypeAlias = Mapping[str, str]
 
 
-def blocks_of(table: str) -> Iterator[Block]:
+def blocks_of(table: str, package: str | None = None) -> Iterator[Block]:
     """Give each block of a table: ``name`` and ``words`` of its first line, then its keys.
+
+    It lies in ``package``, or beside this file.
 
     A line that is set in goes on with the one before it; one that begins with ``#`` is passed over.
     """
-    text = (resources.files(__package__) / table).read_text("utf-8")
+    text = (resources.files(package or __package__) / table).read_text("utf-8")
     plain = "\n".join(line for line in text.splitlines() if not line.startswith("#"))
     for block in plain.replace("\n  ", " ").strip().split("\n\n"):
         first, *lines = block.strip().splitlines()
