@@ -89,8 +89,8 @@ def _near(code: str) -> str:
 
 def _each(checks: Iterable[tuple[Rule, Iterable[Found]]]) -> tuple[Finding, ...]:
     """Return the findings, one for each rule and place: a step in rounds is written once."""
-    found: dict[tuple[str, tuple[str | int, ...]], Finding] = {}
+    found: dict[tuple[str, tuple[str | int, ...], str], Finding] = {}
     for rule, findings in checks:
         for one in findings:
-            found.setdefault((rule.code, one.path), Finding(rule, one))
+            found.setdefault((rule.code, one.path, one.which), Finding(rule, one))
     return tuple(found.values())

@@ -53,6 +53,8 @@ class Found:
     told once, by the one that asks for most."""
     needed_s: float = 0.0
     """The wait that it asks for, where it asks for one."""
+    which: str = ""
+    """Which of several faults of one step it is, where a rule may find more than one there."""
     follows: bool = False
     """True for what would not be there but for another fault about the same."""
 

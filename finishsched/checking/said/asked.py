@@ -1,0 +1,146 @@
+"""What the words of each step are asked: which rows of ``unfit.txt`` speak against it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from types import MappingProxyType
+
+from finishsched.checking.cases import Move, ScheduleCase
+from finishsched.checking.layers.matter import is_a, matter_of
+from finishsched.checking.rule import Found
+from finishsched.checking.said.facts import facts_of
+from finishsched.checking.said.rows import Row, rows
+from finishsched.model.product import RagHabit
+from finishsched.model.verbs import Verb
+
+
+def told(code: str) -> Callable[[ScheduleCase], Iterable[Found]]:
+    """Return a check that tells what the rows of one code find."""
+    return lambda case: said_against(case, code)
+
+
+def said_against(case: ScheduleCase, code: str) -> Iterator[Found]:
+    """Give what the words of a schedule's steps say that the rows of ``code`` speak against."""
+    mine = [row for row in rows() if row.code == code]
+    for move in case.moves:
+        for row in mine:
+            words = _heard(case, move, row)
+            if words:
+                yield Found(
+                    move.verb_path,
+                    f"'{move.step.title}'{_with_what(move)} says '{words}': {row.why}",
+                    row.instead,
+                    which=row.name,
+                )
+
+
+def says(move: Move, name: str) -> bool:
+    """Tell whether the words of a step tell a fact of ``words.txt``, and do not deny it."""
+    return any(fact.name == name and fact.told for fact in facts_of(_TEXTS["how"](move)))
+
+
+def _heard(case: ScheduleCase, move: Move, row: Row) -> str:
+    text = _TEXTS[row.read](move)
+    words = row.heard_in(text, facts_of(text)) if text else ""
+    return words if words and _fits(case, move, row) else ""
+
+
+def _fits(case: ScheduleCase, move: Move, row: Row) -> bool:
+    """Tell whether a row is of such a step: what it does, with what, over and under what, where."""
+    return (
+        (not row.verbs or any(_does(move, one) for one in row.verbs))
+        and (not row.with_ or any(_is_with(move, one) for one in row.with_))
+        and (not row.over or _is_any(_below(case, move), row.over))
+        and (not row.under or _is_any(_above(case, move), row.under))
+        and (not row.place or move in _PLACES[row.place](case))
+    )
+
+
+def _is_any(matter: str, wanted: Sequence[str]) -> bool:
+    return any(is_a(matter, one) for one in wanted)
+
+
+_DOES: Mapping[str, Callable[[Move], bool]] = MappingProxyType(
+    {
+        "coats": lambda move: move.verb.lays_coats,
+        "lays": lambda move: move.lays,
+        "rubs": lambda move: move.verb.abrades,
+        "cleans": lambda move: move.verb.does.cleans,
+        "wets": lambda move: move.product is not None and move.verb.does.must_dry,
+        "gun": lambda move: move.step.by_gun,
+        "hand": lambda move: not move.step.by_gun,
+    }
+)
+
+
+def _does(move: Move, one: str) -> bool:
+    """Tell whether a step does what a word of a row means: a verb, or a kind of them."""
+    kinds = one.split()
+    if all(kind in _DOES for kind in kinds):
+        return all(_DOES[kind](move) for kind in kinds)
+    return move.verb.value == one
+
+
+def _is_with(move: Move, one: str) -> bool:
+    """Tell whether what a step brings is what a word of a row means."""
+    if one == "tape":
+        return move.verb is Verb.MASK
+    if one == "nothing":
+        return not move.brings
+    if one == "self-heating":
+        return any(product.rags is RagHabit.SELF_HEATING for product in move.brings)
+    if one == "flammable":
+        return any(product.is_flammable_liquid for product in move.brings)
+    return any(is_a(matter_of(product), one) for product in move.brings)
+
+
+def _below(case: ScheduleCase, move: Move) -> str:
+    """Return of what matter lies below a step: ``bare`` for wood, ``old`` where nobody knows."""
+    below = case.layer_below(move)
+    if below is not None:
+        return matter_of(below.product) if below.product else "old"
+    return case.schedule.over.value if case.schedule.over is not None else "bare"
+
+
+def _above(case: ScheduleCase, move: Move) -> str:
+    above = case.next_layer(move)
+    return matter_of(above.product) if above is not None and above.product else ""
+
+
+def last_scratches(case: ScheduleCase) -> Iterator[Move]:
+    """Give what rubs last over the bare wood, and last over the last film."""
+    first = next((move for move in case.moves if move.lays), None)
+    if case.on_bare_wood:
+        yield from [one for one in case.before(first) if one.verb.abrades][-1:] if first else ()
+    last = case.films[-1] if case.films else None
+    yield from [one for one in case.after(last) if one.verb.rubs_film][-1:] if last else ()
+
+
+_PLACES: Mapping[str, Callable[[ScheduleCase], Iterable[Move]]] = MappingProxyType(
+    {
+        "last scratches": last_scratches,
+        "last film": lambda case: case.films[-1:],
+    }
+)
+
+
+def _words(move: Move) -> str:
+    """Return what is said of how and with what, and what its keys name beside a coat."""
+    step = move.step
+    parts = [step.how, step.tool, f"with {step.grade}" if step.grade else ""]
+    beside = move.brings if not move.lays else move.brings[1:]
+    parts += [f"with {product.title}" for product in beside]
+    return ". ".join(part for part in parts if part)
+
+
+_TEXTS: Mapping[str, Callable[[Move], str]] = MappingProxyType(
+    {
+        "how": _words,
+        "check": lambda move: move.step.dry_check,
+        "cautions": lambda move: f"{_words(move)}. {'. '.join(move.step.cautions)}",
+    }
+)
+
+
+def _with_what(move: Move) -> str:
+    return f" with {move.step.product}" if move.step.product else ""

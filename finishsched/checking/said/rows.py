@@ -1,0 +1,125 @@
+"""The rows of what is unfit in the hand, read from ``unfit.txt``."""
+
+from __future__ import annotations
+
+import operator
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from finishsched.checking.defects.blocks import Block, blocks_of, several
+from finishsched.checking.said.facts import Fact, phrase_in
+from finishsched.checking.said.measures import measured_in
+
+NO_SOURCE = "common practice, no source"
+_COMPARED = re.compile(r"(\w+) ?([<>]) ?(.+)")
+_TOLD_BY = {"<": operator.lt, ">": operator.gt}
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """One thing that a row asks for: a fact by its name, or words of its own in quotes."""
+
+    name: str
+    denied: bool = False
+    """True where it has to be denied: ``!wiped``."""
+    own_words: bool = False
+    compares: Callable[[float, float], bool] | None = None
+    than: float = 0.0
+
+    def in_(self, text: str, facts: Sequence[Fact]) -> Iterator[Fact]:
+        """Give the facts of ``text`` that it asks for."""
+        for fact in phrase_in(text, self.name) if self.own_words else facts:
+            fits = fact.name == self.name and not fact.supposed and fact.denied == self.denied
+            if fits and (self.compares is None or self.compares(fact.value, self.than)):
+                yield fact
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One way of working that something does not bear, and what is said of it."""
+
+    name: str
+    why: str
+    instead: str
+    says: tuple[tuple[tuple[Term, ...], ...], ...]
+    """Alternatives; in each, groups that all have to be said; of each, terms said together."""
+    unless: tuple[Term, ...]
+    code: str = "unfit-tool"
+    verbs: tuple[str, ...] = ()
+    with_: tuple[str, ...] = ()
+    over: tuple[str, ...] = ()
+    under: tuple[str, ...] = ()
+    place: str = ""
+    read: str = "how"
+    source: str = NO_SOURCE
+    heard: str = ""
+    sound: str = ""
+
+    def heard_in(self, text: str, facts: Sequence[Fact]) -> str:
+        """Return the words of ``text`` that speak for it, empty where none do."""
+        if any(any(term.in_(text, facts)) for term in self.unless):
+            return ""
+        for groups in self.says:
+            told = [_together(text, facts, group) for group in groups]
+            if all(told):
+                return " ... ".join(dict.fromkeys(told))
+        return ""
+
+
+@lru_cache(maxsize=1)
+def rows() -> tuple[Row, ...]:
+    """Return every row of ``unfit.txt``, in its order."""
+    return tuple(_row(block) for block in blocks_of("unfit.txt", __package__))
+
+
+def _row(block: Block) -> Row:
+    return Row(
+        name=block["name"],
+        why=block["words"],
+        instead=block["instead"],
+        says=tuple(_alternative(one) for one in several(block["says"], ";")),
+        unless=tuple(_term(one) for one in several(block.get("unless", ""), ";")),
+        code=block.get("code", "unfit-tool"),
+        verbs=several(block.get("does", "")),
+        with_=several(block.get("with", "")),
+        over=several(block.get("over", "")),
+        under=several(block.get("under", "")),
+        place=block.get("place", ""),
+        read=block.get("read", "how"),
+        source=block.get("source", NO_SOURCE),
+        heard=block.get("heard", ""),
+        sound=block.get("sound", ""),
+    )
+
+
+def _alternative(text: str) -> tuple[tuple[Term, ...], ...]:
+    return tuple(tuple(map(_term, several(group, "+"))) for group in several(text, "&"))
+
+
+def _term(text: str) -> Term:
+    denied, name = text.startswith("!"), text.removeprefix("!").strip()
+    if name.startswith('"'):
+        return Term(name.strip('"'), denied, own_words=True)
+    compared = _COMPARED.fullmatch(name)
+    if compared is None:
+        return Term(name, denied)
+    than = next(measured_in(compared[3]))
+    return Term(compared[1], denied, compares=_TOLD_BY[compared[2]], than=than.value)
+
+
+def _together(text: str, facts: Sequence[Fact], group: Sequence[Term]) -> str:
+    """Return the words that tell all terms of a group in one clause, or in two side by side."""
+    first, *others = group
+    for one in first.in_(text, facts):
+        near = [_near(one, term.in_(text, facts)) for term in others]
+        if all(near):
+            told = sorted((one, *(fact for fact in near if fact)), key=lambda fact: fact.clause)
+            return " ... ".join(dict.fromkeys(fact.words for fact in told))
+    return ""
+
+
+def _near(one: Fact, facts: Iterator[Fact]) -> Fact | None:
+    beside = (f for f in facts if f.sentence == one.sentence and abs(f.clause - one.clause) <= 1)
+    return next(beside, None)
