@@ -49,13 +49,15 @@ SHORT = {
     "hide": "hot-hide-glue",
     "pva": "pva-glue",
 }
+BETWEEN_STEPS = re.compile(r';(?=(?:[^"]*"[^"]*")*[^"]*$)')
+"""A semicolon that stands in no quotes."""
 VERBS = {verb.value.replace(" ", "-"): verb for verb in Verb} | {"tack": Verb.TACK_OFF}
 
 
 def schedule(text: str, look: str = "", shipped=()) -> Schedule:
     """Return the schedule that the shorthand says."""
     products = {**MADE_UP, **dict.fromkeys(shipped)}
-    parts = [part.strip() for part in text.split(";")]
+    parts = [part.strip() for part in BETWEEN_STEPS.split(text)]
     over = ProductKind(parts.pop(0).removeprefix("over ")) if parts[0].startswith("over ") else None
     plans = [_step(at, one, products) for at, one in enumerate(parts)]
     return Schedule("mine", "Mine", _stages(plans), look=look, source="made up", over=over)

@@ -1,43 +1,61 @@
-"""What is in the hand and how it is used: every row is heard, and what is denied is not."""
+"""What the words of a step say: every row is heard, and what is denied or supposed is not."""
 
 from __future__ import annotations
+
+import functools
 
 import pytest
 from classics import MADE_UP, schedule
 
 from finishsched.checking.cases import ScheduleCase
-from finishsched.checking.rules.in_hand import IN_HAND_RULES, UNFIT
-from finishsched.documents.library import shipped_products
+from finishsched.checking.registry import RULES
+from finishsched.checking.said.asked import said_against
+from finishsched.checking.said.facts import facts_of, names
+from finishsched.checking.said.rows import rows
+from finishsched.documents.library import shipped_products, shipped_schedules
 
-(RULE,) = IN_HAND_RULES
-LAID = {
-    "shellac": "wipe shellac 1lb 25ml",
-    "waterborne": "brush waterborne 80ml",
-    "varnish": "brush varnish 80ml",
-    "oil": "wipe danish 25ml",
-    "bleach": "bleach oxalic 60ml",
-    "wax": "wax waxpolish",
-    "filler.oil": "fill paste 60ml",
-    "filler.epoxy": "fill epoxy 60ml",
-    "tape": "mask",
-    "alcohol": "spirit-off alcohol",
-}
+ROWS = {row.name: row for row in rows()}
+CODES = sorted({row.code for row in rows()})
+
+
+@functools.cache
+def _products():
+    return {**shipped_products(), **MADE_UP}
+
+
+def _told_of(case):
+    return {found.which for code in CODES for found in said_against(case, code)}
 
 
 def _told(text):
-    products = {**shipped_products(), **MADE_UP}
-    case = ScheduleCase(schedule(text, "", tuple(shipped_products())), products)
-    return [found.message for found in RULE.on_schedule(case)]
+    return _told_of(ScheduleCase(schedule(text, "", tuple(shipped_products())), _products()))
 
 
-@pytest.mark.parametrize("row", UNFIT, ids=lambda row: row.words.split(",")[0])
-def test_each_row_is_told_of_what_it_names(row):
-    """By its first words, over one of its products (common practice)."""
-    word = row.words.split(",")[0]
-    said = f"thinned with {word}" if row.thinned else word
-    products = [one.strip() for one in row.products.split(",")]
-    laid = next(how for matter, how in LAID.items() if matter in products)
-    assert any(row.why in one for one in _told(f'{laid} "{said}" @24h'))
+@pytest.mark.parametrize("name", [row.name for row in rows() if row.heard])
+def test_each_row_is_told_of_its_own_example(name):
+    """And not of the sound one, where it has one (common practice)."""
+    assert name in _told(ROWS[name].heard)
+    assert not ROWS[name].sound or name not in _told(ROWS[name].sound)
+
+
+def test_a_row_asks_only_for_facts_that_there_are():
+    """A name that ``words.txt`` has not is never heard, and nobody would see it."""
+    asked = [term for row in rows() for term in (*row.unless, *_terms(row))]
+    figures = {"span", "distance", "warmth", "pressure", "percent"}
+    unknown = {term.name for term in asked if not term.own_words} - names() - figures
+    assert not unknown
+    assert len(ROWS) == len(rows())
+    assert set(CODES) <= set(RULES)
+
+
+def _terms(row):
+    return (term for groups in row.says for group in groups for term in group)
+
+
+@pytest.mark.parametrize("name", shipped_schedules())
+def test_nothing_is_heard_in_a_shipped_schedule(name):
+    """Their words are those of somebody who knows (common practice)."""
+    assert _told_of(ScheduleCase(shipped_schedules()[name], _products())) == set()
 
 
 @pytest.mark.parametrize(
@@ -52,8 +70,72 @@ def test_each_row_is_told_of_what_it_names(row):
         'stain spirit-dye 30ml "a fine mist from the gun, not wiped" @1h',
         'brush shellac 1lb 60ml "one quick coat, never back over it" @3h',
         'brush varnish 80ml "stirred, not shaken, dry out of the draught, not in the sun" @24h',
+        'wipe linseed 30ml "wipe off every trace; never leave the rag heaped" @24h',
+        'wipe linseed 30ml "wipe off, cloths flat outdoors, not in the bin" @24h',
+        'brush shellac 1lb 60ml "if it drags, stop; one pass" @3h',
+        'sand P220 "with the grain, not across the grain"; brush varnish 80ml @24h',
+        'spray lacquer 110ml "unlike shellac it wants its own thinner, even passes" @2h',
+        'brush varnish 80ml "instead of a foam roller take a brush" @24h',
+        'brush varnish 80ml "well away from the stove, heater or any flame" @24h',
+        'brush varnish 80ml "never near a stove, by a heater or in the sun" @24h',
+        'wipe danish 25ml "flood, wipe off before it grows tacky" @24h',
+        'fill epoxy 60ml "weigh the hardener, neither more nor less, across the pores" @24h',
+        'fill epoxy 60ml "weigh it; too much hardener would stay soft, across the pores" @24h',
+        'brush waterborne 80ml "stir, do not shake or whip" @4h',
+        'pad shellac 2lb x6 15ml "avoid pressing hard, glide on and off" @12h',
+        'rest "on pins, nothing stacked on it, no blanket, no plastic sheet over it" @3w',
+        'spray lacquer 110ml "respirator, never only a dust mask, even passes" @2h',
+        'brush shellac 1lb 60ml "old shellac from last year is no good: mix it fresh" @3h',
+        'bleach oxalic 60ml "gloves and goggles; never with bare hands, rinse twice" @12h',
+        'glue-up hide "at 62 degC in the pot, never boiled" @24h',
+        'tack "vacuum, no alcohol, no acetone on the film"; brush varnish 80ml @24h',
+        'level P400 "cork block; stop before the wood shows, lift off before it gets hot" @1h',
+        'rest "on pins; heat would wrinkle it, and the sun ruins the colour" @3w',
+    ],
+)  # fmt: skip
+def test_what_the_words_deny_or_suppose_is_not_heard(text):
+    """A step that warns of a fault does not make it."""
+    assert _told(text) == set()
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "told"),
+    [
+        ("never wipe it off", "wiped off", False),
+        ("do not skip the mask", "mask", False),
+        ("no brush, no roller; a foam pad", "roller", False),
+        ("no brush, no roller; a foam pad", "foam", True),
+        ("straight out of the fridge", "cold thing", True),
+        ("out of the sun", "sun", False),
+        ("never leave it in the sun, but by the stove", "hot tool", True),
+        ("instead of a stove use a hair dryer", "hot tool", True),
+        ("if it is cold, warm it on the stove", "warmed up", True),
+        ("it would dry in the sun", "sun", False),
+        ("not only foam", "foam", True),
     ],
 )
-def test_what_the_words_deny_is_not_heard(text):
-    """A step that warns of a fault does not make it."""
-    assert _told(text) == []
+def test_a_word_is_denied_as_far_as_its_clause(text, name, told):
+    """To its comma, its ``but``, or the next thing to do; a list with ``or`` goes on."""
+    assert any(fact.told for fact in facts_of(text) if fact.name == name) is told
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "value"),
+    [
+        ("from 60 cm away", "distance", 60.0),
+        ("two inches off", "distance", 5.08),
+        ("for half an hour", "span", 1800.0),
+        ("leave it overnight", "span", 43200.0),
+        ("20 to 30 minutes", "span", 1800.0),
+        ("a couple of days", "span", 172800.0),
+        ("at 194 F", "warmth", 90.0),
+        ("at 90 degC", "warmth", 90.0),
+        ("60 psi", "pressure", 4.137),
+        ("85 % humidity", "percent", 85.0),
+    ],
+)
+def test_figures_are_read_in_the_units_of_the_house(text, name, value):
+    """One inch is 2.54 cm and one psi 6.894757 kPa (NIST SP 811, 2008, appendix B)."""
+    assert [fact.value for fact in facts_of(text) if fact.name == name] == [
+        pytest.approx(value, rel=1e-3)
+    ]

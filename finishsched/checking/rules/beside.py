@@ -8,8 +8,8 @@ from finishsched.checking.cases import Move, PieceCase
 from finishsched.checking.layers.matter import matter_of
 from finishsched.checking.layers.passing import brings_acid
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
+from finishsched.checking.said.asked import says
 from finishsched.model.doing import Lays, Wets
-from finishsched.model.how import tells
 from finishsched.model.inlays import Inlay, inlays_in
 from finishsched.model.job import Piece
 from finishsched.model.kinds import CHEMICALS, ProductKind
@@ -95,14 +95,16 @@ _INSTEAD = {
 }
 
 
-_FLOODS = r"\b(?:boiling|hosed?|flood(?:ed|ing)?|soak(?:ed|ing)?|drench(?:ed)?|steeped)\b"
-
-
 def _veneer_flooded(case: PieceCase) -> Iterator[Found]:
     for move in case.schedule.moves:
         cleans = move.verb.does.cleans or move.kind in CHEMICALS
         water = move.product is None or not move.product.is_solvent or move.wets_with_water
-        if case.piece.veneer_mm and cleans and water and tells(move.step.how, _FLOODS):
+        if (
+            case.piece.veneer_mm
+            and cleans
+            and water
+            and (says(move, "flood") or says(move, "boiling"))
+        ):
             yield Found(
                 case.key("veneer"),
                 f"'{move.step.title}' floods the veneer of '{case.piece.title}': water, and hot "

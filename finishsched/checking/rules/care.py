@@ -10,8 +10,8 @@ from collections.abc import Iterator
 
 from finishsched.checking.cases import Move, PieceCase, ProductCase, ScheduleCase
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
+from finishsched.checking.said.asked import told
 from finishsched.film.solids import carries_film
-from finishsched.model.how import tells
 from finishsched.model.product import Mechanism, Product, ProductKind, RagHabit
 from finishsched.model.room import room_for
 
@@ -19,10 +19,6 @@ _DISPOSAL = re.compile(
     r"outdoors|\bflat\b|\bspread\b|metal|under water|closed (can|tin)", re.IGNORECASE
 )
 _SPARKS = re.compile(r"spark|flame|booth|heater|ignit|fan\b", re.IGNORECASE)
-_HEAPS = (
-    r"\b(?:rags?|cloths?)\b[^.;]{0,30}\b(?:in|into|on|to) (?:the |a |one )?"
-    r"(?:waste |dust ?|rubbish |paper )?(?:bin|basket|heap|pile|bag|box|corner|drawer|bench)\b"
-)
 LEAST_H = 0.25
 """A coat lasts no less with all its vapour (our assumption)."""
 TOLD_OVER_LIMIT = 2.0
@@ -91,17 +87,6 @@ def _vapour_in_room(case: PieceCase) -> Iterator[Found]:
                 contested=not answer.over_fire and answer.index < FAR_OVER_LIMIT,
             )
             return
-
-
-def _heaped_rags(case: ScheduleCase) -> Iterator[Found]:
-    for move in case.moves:
-        heats = any(one.rags is RagHabit.SELF_HEATING for one in move.brings)
-        if heats and tells(f"{move.step.how}. {' '.join(move.step.cautions)}", _HEAPS):
-            yield Found(
-                move.verb_path,
-                f"'{move.step.title}' puts cloths with {move.brings[0].id} in a heap: they heat by "
-                "themselves and can burn the shop down",
-            )
 
 
 def _says(move: Move, product: Product, wanted: re.Pattern[str]) -> bool:
@@ -228,7 +213,7 @@ CARE_RULES = (
             "    - {wipe: 'thin, then the rags go in the bin', product: boiled-linseed-oil}\n",
             ("the rags go in the bin", "the rags go outdoors, flat"),
         ),
-        on_schedule=_heaped_rags,
+        on_schedule=told("heaped-rags"),
     ),
     Rule(
         "caution-missing",

@@ -9,51 +9,18 @@ from finishsched.checking.cases import DAY_S, Move, ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_of
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.stacked import told
+from finishsched.checking.said.asked import told as told_by_words
 from finishsched.checking.words import duration
 from finishsched.model.how import tells
 from finishsched.model.kinds import COLOURS, FILMS, MELTING, Mechanism, ProductKind
 from finishsched.model.recipe import is_tinted
 from finishsched.model.verbs import Verb
 
-_ACROSS = r"\b(?:across|against) the grain|\bcross[- ]?grain|\bin circles\b|\bcircular|\bswirl"
-_TACK_CLOTH = r"\b(?:tack|sticky|tacky|resin(?:ed|ous)?|oiled|oily) (?:cloth|rag)"
 PULLS_CLEAN_S = 2 * DAY_S
 """After the last coat tape comes off with a clean edge; later it tears it (our assumption)."""
 MOST_SEALER_COATS = 2
 FINEST_UNDER_FILM_UM = 31.0
 """P500 and finer leave wood that is burnished (common practice, no source)."""
-
-
-def _last_scratches(case: ScheduleCase) -> Iterator[Move]:
-    """Give what rubs last over the bare wood, and last over the last film."""
-    first = next((move for move in case.moves if move.lays), None)
-    if case.on_bare_wood:
-        yield from [one for one in case.before(first) if one.verb.abrades][-1:] if first else ()
-    last = case.films[-1] if case.films else None
-    yield from [one for one in case.after(last) if one.verb.rubs_film][-1:] if last else ()
-
-
-def _across_the_grain(case: ScheduleCase) -> Iterator[Found]:
-    for move in _last_scratches(case):
-        if tells(move.step.how, _ACROSS):
-            yield Found(
-                move.verb_path,
-                f"'{move.step.title}' is the last that rubs there, and it does not go with the "
-                "grain: every stroke of it shows",
-            )
-
-
-def _oily_tack_cloth(case: ScheduleCase) -> Iterator[Found]:
-    for move in case.moves:
-        following = case.next_layer(move)
-        wet = following is not None and following.kind is ProductKind.WATERBORNE
-        cloth = tells(f"{move.step.how}. {move.step.tool}", _TACK_CLOTH)
-        if following is not None and move.verb is Verb.TACK_OFF and cloth and wet:
-            yield Found(
-                move.verb_path,
-                f"a cloth with resin or oil in it wipes the face before '{following.step.title}' "
-                "of a waterborne finish: what it leaves makes that crawl",
-            )
 
 
 def _sets_too_fast(case: ScheduleCase) -> Iterator[Found]:
@@ -217,7 +184,7 @@ METHOD_RULES = (
             f"- stage: body\n  steps:\n{_VARNISH}",
             ("across the grain", "with the grain"),
         ),
-        on_schedule=_across_the_grain,
+        on_schedule=told_by_words("across-the-grain"),
     ),
     Rule(
         "oily-tack-cloth",
@@ -232,7 +199,7 @@ METHOD_RULES = (
             "    - {brush: full and quick, product: waterborne-clear}\n",
             ("with a tack cloth", "vacuum and a clean cloth"),
         ),
-        on_schedule=_oily_tack_cloth,
+        on_schedule=told_by_words("oily-tack-cloth"),
     ),
     Rule(
         "sets-too-fast",
