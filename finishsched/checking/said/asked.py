@@ -107,7 +107,7 @@ def _above(case: ScheduleCase, move: Move) -> str:
     return matter_of(above.product) if above is not None and above.product else ""
 
 
-def last_scratches(case: ScheduleCase) -> Iterator[Move]:
+def _last_scratches(case: ScheduleCase) -> Iterator[Move]:
     """Give what rubs last over the bare wood, and last over the last film."""
     first = next((move for move in case.moves if move.lays), None)
     if case.on_bare_wood:
@@ -118,7 +118,7 @@ def last_scratches(case: ScheduleCase) -> Iterator[Move]:
 
 _PLACES: Mapping[str, Callable[[ScheduleCase], Iterable[Move]]] = MappingProxyType(
     {
-        "last scratches": last_scratches,
+        "last scratches": _last_scratches,
         "last film": lambda case: case.films[-1:],
     }
 )
