@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from finishsched.checking.cases import PieceCase, ProductCase, ScheduleCase, ShopCase
 from finishsched.checking.registry import RULES
 from finishsched.checking.rule import Finding, Found, Rule
 from finishsched.checking.rules.silence import IDLE, SILENCE_RULES, UNKNOWN
+from finishsched.checking.said.suited import codes_for, suited_piece
 from finishsched.model.accepted import Accepted
 from finishsched.model.product import Product
 
@@ -19,9 +21,19 @@ def schedule_findings(case: ScheduleCase) -> tuple[Finding, ...]:
 
 def seen_in(case: ScheduleCase) -> tuple[Finding, ...]:
     """Return all that each rule sees in a schedule by itself, the same fault by several of them."""
-    return _each(
+    of_steps = (
         (rule, rule.on_schedule(case)) for rule in RULES.values() if rule.on_schedule is not None
     )
+    return _each((*of_steps, *_of_what_it_suits(case)))
+
+
+def _of_what_it_suits(case: ScheduleCase) -> Iterator[tuple[Rule, Iterable[Found]]]:
+    """Give what rules about pieces find in the wood that the schedule says it is for."""
+    piece = suited_piece(case)
+    for code in codes_for(piece) if piece is not None else ():
+        rule = RULES[code]
+        if piece is not None and rule.on_piece is not None:
+            yield rule, [replace(one, path=("suits",)) for one in rule.on_piece(piece)]
 
 
 def piece_findings(case: PieceCase) -> tuple[Finding, ...]:

@@ -62,7 +62,8 @@ def _grain_not_cut(case: ScheduleCase) -> Iterator[Found]:
         films = case.on_bare_wood and _is_waterborne_under_film(case, move)
         if bare and (wets or films or (dyes and move.verb.lays)):
             coloured = dyes or films
-            if _is_cut(case, move, coats_too=coloured):
+            coats = _coats_till_cut(case, move)
+            if coats is not None and coats <= (1 if coloured else 0):
                 cut_before = True
             elif not (coloured and cut_before):
                 yield Found(
@@ -70,7 +71,8 @@ def _grain_not_cut(case: ScheduleCase) -> Iterator[Found]:
                     f"'{move.step.title}' raises the grain, and nothing cuts it back before the "
                     f"{'next coat' if films else 'coats'}: every fibre stands up under the film",
                     RAISE_IT_FIRST if films else "",
-                    contested=films,  # dense wood hardly rises, and a first coat may be thin
+                    # Dense wood hardly rises, a first coat may be thin, and later paper cuts too.
+                    contested=films or (dyes and coats is not None),
                 )
                 return
         if move.is_film:
@@ -84,21 +86,21 @@ def _is_waterborne_under_film(case: ScheduleCase, move: Move) -> bool:
     return move.is_film and move.kind is ProductKind.WATERBORNE and covered
 
 
+MOST_OVER_FIBRES = 3
+"""Through so many coats paper no longer reaches what stands up below (our assumption)."""
 RAISE_IT_FIRST = (
     "raise the grain and cut it off first, seal with thin dewaxed shellac, or scuff the first coat"
 )
 
 
-def _is_cut(case: ScheduleCase, wetted: Move, *, coats_too: bool) -> bool:
-    """Tell whether the fibres are cut: on the bare wood, or after one coat where colour lies."""
+def _coats_till_cut(case: ScheduleCase, wetted: Move) -> int | None:
+    """Return how many coats lie over the fibres when paper cuts them; None where none does."""
     coats = 0
     for move in case.after(wetted):
         if move.verb.abrades:
-            return True
+            return coats if coats < MOST_OVER_FIBRES else None
         coats += move.is_film
-        if coats > (1 if coats_too else 0):
-            return False
-    return False
+    return None
 
 
 def _sitting_too_long(case: ScheduleCase) -> Iterator[Found]:

@@ -30,27 +30,30 @@ _RUBBED = (
 def _schedule_sheen(case: ScheduleCase) -> Iterator[Found]:
     if case.schedule.look:
         yield from (
-            Found(("look",), message) for message in _misses(case, case.schedule.look, "the look")
+            Found(("look",), message, contested=near)
+            for message, near in _misses(case, case.schedule.look, "the look")
         )
 
 
 def _piece_sheen(case: PieceCase) -> Iterator[Found]:
     wanted = case.piece.sheen
     if wanted and wanted != case.schedule.schedule.look:
-        for message in _misses(case.schedule, wanted, f"'{case.piece.title}'"):
-            yield Found(case.key("sheen"), message)
+        for message, near in _misses(case.schedule, wanted, f"'{case.piece.title}'"):
+            yield Found(case.key("sheen"), message, contested=near)
 
 
-def _misses(case: ScheduleCase, wanted: str, what: str) -> Iterator[str]:
+def _misses(case: ScheduleCase, wanted: str, what: str) -> Iterator[tuple[str, bool]]:
+    """Give how the sheen misses, and whether by one name only, which is in the beholder's eye."""
     found = _leaves(case)
     if found is None or wanted not in LOOKS:
         return
     last, dull, bright = found
     place = LOOKS.index(wanted)
-    if place > LOOKS.index(bright):
-        yield f"{what} is to be {wanted}, and {last} leaves it {bright} at the most"
-    elif place < LOOKS.index(dull):
-        yield f"{what} is to be {wanted}, and {last} leaves it {dull} or brighter"
+    above, below = place - LOOKS.index(bright), LOOKS.index(dull) - place
+    if above > 0:
+        yield f"{what} is to be {wanted}, and {last} leaves it {bright} at the most", False
+    elif below > 0:
+        yield f"{what} is to be {wanted}, and {last} leaves it {dull} or brighter", below == 1
 
 
 def _leaves(case: ScheduleCase) -> tuple[str, str, str] | None:

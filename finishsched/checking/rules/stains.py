@@ -49,14 +49,17 @@ COARSEST_ON_WHISKERS_UM = 47.0
 SEAL_FIRST = "lay a thin wash coat of shellac over the colour before the filler"
 FINEST_UNDER_STAIN_UM = 45.0
 """P320 and no finer: pigment lodges in scratches (common practice; guides say P180 to P220)."""
+_FINEST_UNDER = {ProductKind.STAIN: FINEST_UNDER_STAIN_UM, ProductKind.DYE: 25.0}
+"""P800 and finer leave pores too few even for a dye (common practice, no source)."""
 
 
 def _too_fine_for_stain(case: ScheduleCase) -> Iterator[Found]:
     first = next((move for move in case.moves if move.lays), None)
-    if first is None or first.kind is not ProductKind.STAIN:
+    finest_um = _FINEST_UNDER.get(first.kind) if first is not None and first.kind else None
+    if first is None or finest_um is None:
         return
     sanded = [(m, g) for m, g in case.papers if m.verb is Verb.SAND and m.at < first.at]
-    if sanded and sanded[-1][1].grain_um < FINEST_UNDER_STAIN_UM:
+    if sanded and sanded[-1][1].grain_um < finest_um:
         move, grade = sanded[-1]
         yield Found(
             move.key("grade"),

@@ -8,7 +8,7 @@ from types import MappingProxyType
 from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_of
 from finishsched.checking.rule import Found
-from finishsched.checking.said.facts import facts_of
+from finishsched.checking.said.facts import facts_of, phrase_in
 from finishsched.checking.said.rows import Row, rows
 from finishsched.model.product import RagHabit
 from finishsched.model.verbs import Verb
@@ -53,7 +53,18 @@ def _fits(case: ScheduleCase, move: Move, row: Row) -> bool:
         and (not row.over or _is_any(_below(case, move), row.over))
         and (not row.under or _is_any(_above(case, move), row.under))
         and (not row.place or move in _PLACES[row.place](case))
+        and (not row.of or any(phrase_in(_for_what(case), word) for word in row.of))
+        and not _is_followed_by(case, move, row.not_before)
     )
+
+
+def _for_what(case: ScheduleCase) -> str:
+    schedule = case.schedule
+    return f"{schedule.title}. {schedule.suits}. {schedule.notes}"
+
+
+def _is_followed_by(case: ScheduleCase, move: Move, verbs: Sequence[str]) -> bool:
+    return any(one.verb.value in verbs for one in case.moves[move.at + 1 : move.at + 2])
 
 
 def _is_any(matter: str, wanted: Sequence[str]) -> bool:
@@ -91,7 +102,8 @@ def _is_with(move: Move, one: str) -> bool:
         return any(product.rags is RagHabit.SELF_HEATING for product in move.brings)
     if one == "flammable":
         return any(product.is_flammable_liquid for product in move.brings)
-    return any(is_a(matter_of(product), one) for product in move.brings)
+    brought = move.brings[:1] if move.lays and move.product else move.brings
+    return any(is_a(matter_of(product), one) for product in brought)
 
 
 def _below(case: ScheduleCase, move: Move) -> str:

@@ -52,6 +52,10 @@ class Row:
     over: tuple[str, ...] = ()
     under: tuple[str, ...] = ()
     place: str = ""
+    of: tuple[str, ...] = ()
+    """Words that the schedule says of what it is for."""
+    not_before: tuple[str, ...] = ()
+    """Verbs of the next step that excuse it."""
     read: str = "how"
     source: str = NO_SOURCE
     heard: str = ""
@@ -87,6 +91,8 @@ def _row(block: Block) -> Row:
         over=several(block.get("over", "")),
         under=several(block.get("under", "")),
         place=block.get("place", ""),
+        of=several(block.get("of", "")),
+        not_before=several(block.get("not before", "")),
         read=block.get("read", "how"),
         source=block.get("source", NO_SOURCE),
         heard=block.get("heard", ""),
