@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
 from time import monotonic as machine_monotonic
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
-from textual.app import App
 from textual.reactive import var
 from textual.screen import ModalScreen, Screen
 from textual.widgets import Input
@@ -21,7 +20,7 @@ from finishsched.bench.asking.door import Door
 from finishsched.bench.drawing.themes import dress
 from finishsched.bench.host import TOAST_S, Answer, Doings
 from finishsched.bench.in_order import InOrder
-from finishsched.bench.lasting import going_on, is_of_a_change
+from finishsched.bench.lasting import LastingApp
 from finishsched.bench.leaving import leave_on_signals
 from finishsched.bench.parts.beginning import Beginning
 from finishsched.bench.parts.behind import Behind
@@ -55,11 +54,8 @@ from finishsched.refusals import RefusalError
 from finishsched.workshop.views.told_today import ToldToday
 
 if TYPE_CHECKING:
-    from textual.actions import ActionParseResult
-    from textual.dom import DOMNode
     from textual.driver import Driver
     from textual.filter import LineFilter
-    from textual.message import Message
     from textual.notifications import SeverityLevel
     from textual.timer import Timer
 
@@ -71,7 +67,7 @@ if TYPE_CHECKING:
     from finishsched.workshop.base.workshop import Workshop
 
 
-class BenchApp(App[None]):
+class BenchApp(LastingApp):
     """Widgets format and post messages; parts ask the door; the app sets one snapshot."""
 
     CSS_PATH = Path(__file__).with_name("bench.tcss")
@@ -82,9 +78,6 @@ class BenchApp(App[None]):
 
     QUIET_S: ClassVar[float] = 2.0
     """How long nothing must have been logged before a better plan is looked for."""
-    fault: Exception | None = None
-    """What ended the bench, where that was a fault of the program."""
-
     facts: var[BoardFacts | None] = var(None, init=False)
     """The one snapshot that everything shows. A ``reactive`` would repaint all of it every beat."""
 
@@ -226,32 +219,10 @@ class BenchApp(App[None]):
         typing = self._is_open and isinstance(self.focused, Input)
         return not typing and self.button.takes(event.key)
 
-    async def run_action(
-        self,
-        action: str | ActionParseResult,
-        default_namespace: DOMNode | None = None,
-        namespaces: Mapping[str, DOMNode] | None = None,
-    ) -> bool:
-        """Do what a key or a tap asks for, as long as the program is the one that was begun."""
-        doing = super().run_action(action, default_namespace, namespaces)
-        return await going_on(self, doing, True)  # noqa: FBT003  # the key is dealt with
-
-    async def _dispatch_message(self, message: Message) -> None:
-        await going_on(self, super()._dispatch_message(message), None)
-
-    def _handle_exception(self, error: Exception) -> None:
-        if is_of_a_change(self, error):
-            return
-        # As the toolkit does, without its page of code and values on the terminal.
-        self._return_code = 1
-        if self._exception is None:
-            self._exception = self.fault = error
-            self._exception_event.set()
-        self._close_messages_no_wait()
-
-    async def tapped(self, action: str) -> None:
-        """Do an action of the screen that shows, which somebody tapped."""
+    async def tapped(self, action: str, at_s: float | None = None) -> None:
+        """Do an action of the screen that shows, which somebody tapped ``at_s``, else just now."""
         self._was_touched = True
+        self._in_order.answer(at_s)
         await self.run_action(action, self.screen)
 
     def do_on_screen(self, action: str) -> None:
@@ -293,6 +264,10 @@ class BenchApp(App[None]):
     def monotonic_s(self) -> float:
         """Return seconds that only go forward."""
         return self._monotonic()
+
+    def pressed_s(self) -> float:
+        """Return when what is answered now was pressed or tapped, on the same clock."""
+        return self._monotonic() - self._in_order.waited_s
 
     def large_piece(self) -> PieceView | None:
         """Return the piece that is shown large."""

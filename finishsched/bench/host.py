@@ -31,6 +31,9 @@ class Host(Protocol):
     def monotonic_s(self) -> float:
         """Return seconds that only go forward."""
 
+    def pressed_s(self) -> float:
+        """Return when what is answered now was pressed, on the same clock."""
+
     def large_piece(self) -> PieceView | None:
         """Return the piece that is shown large, which is the one that keys act on."""
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Awaitable, Callable
+from time import monotonic
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from textual import events
@@ -48,12 +49,25 @@ class InOrder:
         self._answered: Screen[object] | None = None
         """What lay on top when the last key was taken."""
         self._patience: Timer | None = None
+        self._pressed_at_s: float | None = None
+        """When what was taken last was pressed, by the machine's clock; None where nobody did."""
+
+    @property
+    def waited_s(self) -> float:
+        """How long ago that was pressed which is answered now: a busy bench takes it later."""
+        return 0.0 if self._pressed_at_s is None else max(0.0, monotonic() - self._pressed_at_s)
+
+    def answer(self, at_s: float | None) -> None:
+        """Take note that what was pressed ``at_s`` is answered now; None for this moment."""
+        self._pressed_at_s = at_s
 
     async def take(self, event: events.Event, do: Do) -> None:
         """Have a key done in its turn by ``do``, and anything else at once."""
         if isinstance(event, Passed):
             await self._pass(event, do)
         elif not isinstance(event, Typed) or event.is_forwarded:
+            if isinstance(event, events.MouseDown):
+                self.answer(event.time)
             await do(event)
         elif self._rounds_left:
             self._held.append(event)
@@ -85,6 +99,7 @@ class InOrder:
         types = field is not None and field.check_consume_key("a", "a")
         self._last_key = event.key if isinstance(event, events.Key) else ""
         self._answered = self._app.screen
+        self.answer(event.time)
         # Letters in a field are in order by themselves.
         if types and (isinstance(event, events.Paste) or event.is_printable):
             await do(event)

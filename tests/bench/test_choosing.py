@@ -49,7 +49,9 @@ class Finger:
 
     def __init__(self) -> None:
         self.at_s = 0.0
-        self.host: Any = SimpleNamespace(monotonic_s=lambda: self.at_s, cards=list)
+        self.host: Any = SimpleNamespace(
+            monotonic_s=lambda: self.at_s, pressed_s=lambda: self.at_s, cards=list
+        )
 
 
 def test_rows_stand_still_until_nothing_was_pressed_for_some_seconds() -> None:

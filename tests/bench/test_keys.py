@@ -79,6 +79,34 @@ async def test_double_press_logs_once() -> None:
         assert isinstance(app.screen, DryCheckCard)
 
 
+async def test_presses_that_a_busy_bench_answers_at_once_are_not_taken_for_one() -> None:
+    """It counts when a key was pressed, and not when a bench with much to do came to it."""
+    door = FakeDoor([FakePiece("a/a", "A box")])
+    app = bench(door)
+    async with app.run_test() as pilot:
+        for ago_s in (4.0, 2.0):
+            press = events.Key("space", " ")
+            press.time -= ago_s
+            app.post_message(press)
+        await until(pilot, lambda: isinstance(app.screen, DryCheckCard))
+        assert [entry.what for entry in door.entries] == [What.DONE]
+
+
+async def test_a_press_is_held_against_the_letters_that_stood_there_when_it_was_made() -> None:
+    """One that came before they went on to another piece is for none, however late it is heard."""
+    door, clocks = FakeDoor([FakePiece("a/a", "A box"), FakePiece("a/b", "B box")]), Clocks()
+    app = bench(door, clocks)
+    async with app.run_test() as pilot:
+        clocks.monotonic_s += 1.2
+        app.choosing._changed_s = clocks.monotonic_s - 1.1
+        press = events.Key("space", " ")
+        press.time -= 0.5
+        app.post_message(press)
+        await until(pilot, lambda: said(app))
+        assert "press again if it is meant" in said(app)[0]
+        assert not door.entries
+
+
 async def test_double_press_is_by_piece() -> None:
     """Two presses on two pieces are two entries."""
     door = FakeDoor([FakePiece("a/a", "A box"), FakePiece("a/b", "B box")])

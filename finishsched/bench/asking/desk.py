@@ -206,8 +206,11 @@ class DoublePress:
         self._ref = ""
         self._pressed_s = float("-inf")
 
-    def is_one(self, ref: str, monotonic_s: float) -> bool:
-        """Return True for a press too soon after the last one on ``ref``."""
-        is_one = ref == self._ref and monotonic_s - self._pressed_s < DOUBLE_PRESS_S
-        self._ref, self._pressed_s = ref, monotonic_s
+    def is_one(self, ref: str, pressed_s: float) -> bool:
+        """Return True for a press too soon after the last one on ``ref``.
+
+        ``pressed_s`` is when it was pressed: a busy bench may answer several presses at one moment.
+        """
+        is_one = ref == self._ref and pressed_s - self._pressed_s < DOUBLE_PRESS_S
+        self._ref, self._pressed_s = ref, pressed_s
         return is_one

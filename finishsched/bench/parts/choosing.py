@@ -94,8 +94,8 @@ class Choosing:
 
     @property
     def is_sudden(self) -> bool:
-        """True when the large letters changed by themselves just now."""
-        return self._host.monotonic_s() - self._changed_s < SUDDEN_S
+        """True for a press before the large letters changed by themselves, or right after."""
+        return self._host.pressed_s() - self._changed_s < SUDDEN_S
 
     def follow(self, view: BenchView, best: str) -> None:
         """Follow a view; ``best`` is the piece with the next thing to do, where one is known."""

@@ -215,7 +215,7 @@ class Sittings:
 
     def _is_slip(self) -> bool:
         """Tell whether a press came so soon that no hand can have coated a part since."""
-        now_s = self._host.monotonic_s()
+        now_s = self._host.pressed_s()
         if now_s - self._pressed_s < DOUBLE_PRESS_S:
             return True
         self._pressed_s = now_s

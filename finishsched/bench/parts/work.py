@@ -46,7 +46,7 @@ class Work:
     def next_thing(self) -> None:
         """Do the one next thing of the piece shown large."""
         piece = self._host.large_piece()
-        if piece is None or self._double.is_one(piece.ref, self._host.monotonic_s()):
+        if piece is None or self._double.is_one(piece.ref, self._host.pressed_s()):
             return
         if self._choosing.is_sudden:
             self._host.say(f"now in large letters: {piece.title}; press again if it is meant")
