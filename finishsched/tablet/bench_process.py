@@ -60,7 +60,7 @@ class BenchProcess:
         await self._give(packets.drawn(text))
 
     async def say(self, word: str, **more: object) -> None:
-        """Say a word to the bench: ``resize``, ``tap``, ``typed``, ``repaint``, ``quit``."""
+        """Say a word to the bench: ``resize``, ``tap``, ``touch``, ``typed``, ``quit``..."""
         await self._give(packets.said(word, **more))
 
     async def _give(self, packet: bytes) -> None:

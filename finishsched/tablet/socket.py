@@ -15,8 +15,12 @@ from finishsched.tablet.connections import Connection
 from finishsched.tablet.limits import HEARTBEAT_S, MOST_FRAME_BYTES, OPEN_S, SLOW_S
 from finishsched.tablet.screens import Screen, Screens
 
-_OF_HANDS = {"tap": ("of", "action"), "typed": ("of", "field", "value")}
-"""Words of a page about its buttons and fields, and what belongs to each."""
+_OF_HANDS = {
+    "tap": ("of", "action"),
+    "touch": ("of", "seen", "x", "y"),
+    "typed": ("of", "field", "value"),
+}
+"""Words of a page about its buttons, picture and fields, and what belongs to each."""
 _CLOSED_BY_THE_PAGE = (WSCloseCode.OK, WSCloseCode.GOING_AWAY)
 
 

@@ -47,6 +47,7 @@ if (window.WakeLock) {
 _BOX = "document.querySelector(arguments[0])?.getBoundingClientRect()"
 _ROWS = "[...document.querySelectorAll('.row')]"
 _IN_ROW = "r.textContent.includes(arguments[0])"
+IS_CHOSEN = f"{_ROWS}.some(r => r.textContent.startsWith('›') && {_IN_ROW})"
 _RUNS = "[...document.querySelectorAll('.row span')]"
 
 
@@ -163,11 +164,10 @@ class Tablet:
 
     def choose_row(self, text):
         """Touch the row that begins with a text, again where it moved away under the finger."""
-        is_chosen = f"{_ROWS}.some(r => r.textContent.startsWith('›') && {_IN_ROW})"
-        while not self.run(is_chosen, text):
+        while not self.run(IS_CHOSEN, text):
             self.tap_row(text)
             with suppress(TimeoutError):
-                self.until(is_chosen, text, patience_s=SHORTLY_S)
+                self.until(IS_CHOSEN, text, patience_s=SHORTLY_S)
 
     def leave_by_row(self, text, screen):
         """Touch a row that leads to another screen, again where it moved away under the finger."""

@@ -26,6 +26,19 @@ import('/page/buttons.js').then(async ({Buttons}) => {
   done({held, taps, after});
 });
 """
+SEEN_BY_A_FINGER = """
+const done = arguments[0];
+import('/page/stood.js').then(({Stood}) => {
+  let at = 0;
+  const stood = new Stood(() => at), found = [];
+  for (const [to, number] of [[0, 1], [1000, 2], [1100, 3], [1239, 3], [1339, 3], [1341, 3]]) {
+    at = to;
+    stood.take({of: 1, seen: number});
+    found.push(stood.seen.seen);
+  }
+  done(found);
+});
+"""
 DRESSED = """
 [...document.querySelectorAll('button, button small, button b, input, h1, h2, p, label span')]
   .filter(e => e.checkVisibility() && e.innerText !== '').map(e => {

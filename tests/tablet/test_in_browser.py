@@ -4,14 +4,16 @@ Everything is done by points on glass and read off what is drawn; nothing is typ
 """
 
 import math
+import os
 import re
 import shutil
+import signal
 import time
 from contextlib import contextmanager
 
 import pytest
-from hands import BROWSER, DRIVER, PATIENCE_S, WHY_NOT, tablet
-from seen import CHANGED_UNDER_A_FINGER, DRESSED, contrast, wear
+from hands import BROWSER, DRIVER, IS_CHOSEN, PATIENCE_S, WHY_NOT, tablet
+from seen import CHANGED_UNDER_A_FINGER, DRESSED, SEEN_BY_A_FINGER, contrast, wear
 from served import serving
 
 from finishsched.bench.drawing.themes import THEMES
@@ -177,6 +179,29 @@ def test_no_button_changes_under_a_finger(page):
     """What is offered meanwhile comes when the finger is lifted, and the tap is of what it saw."""
     seen = page.driver.execute_async_script(CHANGED_UNDER_A_FINGER)
     assert seen == {"held": "ready", "taps": [["ready", 1]], "after": "other"}
+
+
+def test_a_finger_taps_what_stood_there_when_it_was_aimed(page):
+    """Of changes closer than a person answers, a tap is of what stood there before them all.
+
+    240 ms: Card, Moran and Newell, The Psychology of Human-Computer Interaction, 1983.
+    """
+    assert page.driver.execute_async_script(SEEN_BY_A_FINGER) == [1, 1, 1, 1, 1, 3]
+
+
+def test_what_is_tapped_while_the_bench_hears_nothing_is_done_once_it_does(page, served):
+    """A row, and at once what is about no piece: neither is lost, however busy the bench is."""
+    page.choose_row("Sunburst lid")
+    (bench,) = served.benches()
+    os.kill(bench, signal.SIGSTOP)
+    try:
+        page.tap_row("Writing slope")
+        page.tap_button("app.do('plan')")
+    finally:
+        os.kill(bench, signal.SIGCONT)
+    page.until_said("Plan: today")
+    page.go_home()
+    page.until(IS_CHOSEN, "Writing slope")
 
 
 def test_large_letters_are_read_from_two_metres(page):

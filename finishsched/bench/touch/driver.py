@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
+from time import monotonic
 from typing import IO, Any, Literal, NamedTuple, Protocol
 
 from textual import messages
@@ -20,6 +21,19 @@ class Tapped(NamedTuple):
 
     of: int
     action: str
+    at_s: float | None = None
+    """When it came, by the machine's clock; None for just now."""
+
+
+class Touched(NamedTuple):
+    """A cell of the picture was tapped, counted from 0, and which picture that was."""
+
+    of: int
+    seen: int
+    """The number of where everything stood, as it was told with the offer."""
+    x: int
+    y: int
+    at_s: float | None = None
 
 
 class Typed(NamedTuple):
@@ -36,6 +50,9 @@ class Hearer(Protocol):
     async def tapped(self, tapped: Tapped) -> None:
         """Do what was tapped."""
 
+    async def touched(self, touched: Touched) -> None:
+        """Do what a tap on the picture asks for."""
+
     def typed(self, typed: Typed) -> None:
         """Write what was typed."""
 
@@ -46,16 +63,25 @@ class Hearer(Protocol):
         """Say when the picture is whole on a page that has other measures now."""
 
 
-def said_by_page(payload: Mapping[str, object]) -> Tapped | Typed | None:
+def said_by_page(payload: Mapping[str, object]) -> Tapped | Touched | Typed | None:
     """Return what the page sent, or None for what nobody could have meant."""
     kind, of = payload.get("type"), payload.get("of")
     if not isinstance(of, int):
         return None
     if kind == "tap" and isinstance(action := payload.get("action"), str):
-        return Tapped(of, action)
+        return Tapped(of, action, monotonic())
+    if kind == "touch":
+        return _touched(of, payload)
     field, value = payload.get("field"), payload.get("value")
     if kind == "typed" and isinstance(field, str) and isinstance(value, str):
         return Typed(of, field, value)
+    return None
+
+
+def _touched(of: int, payload: Mapping[str, object]) -> Touched | None:
+    seen, x, y = (payload.get(name) for name in ("seen", "x", "y"))
+    if isinstance(seen, int) and isinstance(x, int) and isinstance(y, int):
+        return Touched(of, seen, x, y, monotonic())
     return None
 
 
@@ -82,11 +108,13 @@ class PageDriver(WebDriver):
             if packet_type == "resize" and self.heard_by is not None:
                 self._app.call_later(self.heard_by.turned)
 
-    def _pass_on(self, said: Tapped | Typed) -> None:
+    def _pass_on(self, said: Tapped | Touched | Typed) -> None:
         if self.heard_by is None:
             return
         if isinstance(said, Tapped):
             self._app.call_later(self.heard_by.tapped, said)
+        elif isinstance(said, Touched):
+            self._app.call_later(self.heard_by.touched, said)
         else:
             self._app.call_later(self.heard_by.typed, said)
 

@@ -15,6 +15,7 @@ from textual.widget import Widget
 
 from finishsched.bench import keys
 from finishsched.bench.parts.button import meant_by
+from finishsched.bench.parts.no_piece import OF_A_PIECE
 from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.form import Field
 from finishsched.bench.screens.sitting import SittingScreen
@@ -25,6 +26,9 @@ Told: TypeAlias = Mapping[str, object]
 _OF_BOARD = {key.tap: key for key in keys.BOARD}
 _NEXT = "app.do('next-thing')"
 _DISMISS = "app.do('dismiss')"
+_OF_THE_LAST = ("undo",)
+"""Takes back the last entry of the piece, and so is about it too."""
+_END_OF_SITTING = "screen.end"
 _NEXT_FIELD = "app.focus_next"
 """The page has the fields itself, and its own way from one to the next."""
 
@@ -65,19 +69,25 @@ def fields_of(screen: Screen[Any]) -> dict[str, Field]:
     return {}
 
 
-def offer(screen: Screen[Any], of: int, whole: Size) -> Told:
-    """Return what ``screen`` offers, as it is told to the page; ``of`` is the screen's number.
+def offer(
+    screen: Screen[Any], taps: Mapping[str, Tap], numbers: tuple[int, int], whole: Size
+) -> Told:
+    """Return what ``screen`` offers, with ``taps`` of it, as it is told to the page.
+
+    The numbers are that of the screen and its piece, and that of where everything stands on it.
 
     The page shows a picture of another size only once it is told that this one is ``whole``.
     """
     form = screen if isinstance(screen, HasFields) else None
+    of, seen = numbers
     return {
         "type": "offer",
         "of": of,
+        "seen": seen,
         "screen": _kind(screen),
         "width": whole.width,
         "height": whole.height,
-        "buttons": list(_buttons(screen)),
+        "buttons": list(_buttons(screen, taps)),
         "title": form.title_words if form else "",
         "refused": form.refused if form else "",
         "fields": list(_fields(screen)),
@@ -91,6 +101,14 @@ def subject(screen: Screen[Any]) -> str:
     return screen.facts.in_hand.piece.ref if isinstance(screen, SittingScreen) else ""
 
 
+def is_about_a_piece(screen: Screen[Any], action: str) -> bool:
+    """Tell whether ``action`` is about the piece that is large on ``screen``."""
+    if isinstance(screen, Board):
+        key = _OF_BOARD.get(action)
+        return key is not None and key.id in {*OF_A_PIECE, *_OF_THE_LAST}
+    return action != _END_OF_SITTING
+
+
 def _kind(screen: Screen[Any]) -> str:
     """Return what the page must know of a screen to make room for it."""
     if isinstance(screen, Board):
@@ -100,9 +118,9 @@ def _kind(screen: Screen[Any]) -> str:
     return "form" if isinstance(screen, HasFields) else "card"
 
 
-def _buttons(screen: Screen[Any]) -> Iterator[Told]:
+def _buttons(screen: Screen[Any], taps: Mapping[str, Tap]) -> Iterator[Told]:
     main, other = _main_and_other(screen)
-    for action, tap in taps_of(screen).items():
+    for action, tap in taps.items():
         key = _OF_BOARD.get(action)
         yield {
             "action": action,

@@ -11,8 +11,8 @@ from textual.geometry import Size
 from textual.scrollbar import ScrollBar
 
 from finishsched.bench.surface import Surface
-from finishsched.bench.touch.driver import PageDriver, Tapped, Typed
-from finishsched.bench.touch.hands import Hands
+from finishsched.bench.touch.driver import PageDriver, Tapped, Touched, Typed
+from finishsched.bench.touch.hands import Hands, Verdict
 from finishsched.bench.widgets.drawn import not_whole
 from finishsched.bench.widgets.side_strip import SideStrip
 from finishsched.bench.widgets.window_strip import WindowStrip
@@ -37,6 +37,10 @@ COLOURS = {
 }
 """What the page calls a colour, and what the bench's themes do."""
 
+NOT_DONE = {
+    Verdict.GONE: "What was tapped had gone before the tap was heard: nothing was done.",
+    Verdict.MOVED: "That changed before the tap was heard: tap again where it stands now.",
+}
 FINGER_LINES = 2
 """A line in a page is 22 CSS px high, and a finger wants 44 (WCAG 2.2, 2.5.5)."""
 _SETTLES_S = 0.05
@@ -77,8 +81,17 @@ class Paged(Protocol):
     def call_in(self, seconds: float, call: Callable[[], None]) -> object:
         """Have something called in a while."""
 
-    async def tapped(self, action: str) -> None:
-        """Do an action of the screen that shows, which somebody tapped."""
+    async def tapped(self, action: str, at_s: float | None = None) -> None:
+        """Do an action of the screen that shows, which somebody tapped ``at_s``, else just now."""
+
+    async def on_event(self, event: events.Event) -> None:
+        """Take an event."""
+
+    def action_choose(self, ref: str) -> None:
+        """Show a piece large."""
+
+    def say(self, text: str) -> None:
+        """Say something for a few seconds."""
 
 
 class Page:
@@ -114,9 +127,32 @@ class Page:
         return {name: self._bench.theme_variables[ours] for name, ours in COLOURS.items()}
 
     async def tapped(self, tapped: Tapped) -> None:
-        """Do what was tapped, if the screen that shows offered it."""
-        if self.hands.is_offered(tapped.of, tapped.action):
-            await self._bench.tapped(tapped.action)
+        """Do what was tapped, if the screen that shows offered it; else say that it was not."""
+        if not self._bench.screen_stack:
+            return
+        verdict = self.hands.judge(tapped.of, tapped.action, self._bench.screen)
+        if verdict is Verdict.MEANT:
+            await self._bench.tapped(tapped.action, tapped.at_s)
+        else:
+            self._say_not_done(verdict)
+
+    async def touched(self, touched: Touched) -> None:
+        """Do what lay under the finger, if it still lies there; else say that it was not done."""
+        if not self._bench.screen_stack:
+            return
+        verdict, target = self.hands.judge_cell(touched, self._bench.screen)
+        if verdict is not Verdict.MEANT:
+            self._say_not_done(verdict)
+        elif target is not None and target.ref:
+            # Not by the cell: the rows may find their order before their widget came to the tap.
+            self._bench.action_choose(target.ref)
+        else:
+            for kind in (events.MouseDown, events.MouseUp):
+                await self._bench.on_event(_on_cell(kind, touched))
+
+    def _say_not_done(self, verdict: Verdict) -> None:
+        if verdict is not Verdict.NEVER_OFFERED:
+            self._bench.say(NOT_DONE[verdict])
 
     def typed(self, typed: Typed) -> None:
         """Write what was typed on the page into its field."""
@@ -181,6 +217,16 @@ class Page:
         except NoWidget:
             return False
         return region.height < FINGER_LINES or isinstance(widget, _FINE)
+
+
+def _on_cell(
+    kind: type[events.MouseDown | events.MouseUp], touched: Touched
+) -> events.MouseDown | events.MouseUp:
+    """Return what the toolkit is told of a finger."""
+    event = kind(None, touched.x, touched.y, 0, 0, 1, shift=False, meta=False, ctrl=False)
+    if touched.at_s is not None:
+        event.time = touched.at_s
+    return event
 
 
 def in_page(bench: Paged) -> Surface:

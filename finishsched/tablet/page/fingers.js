@@ -7,8 +7,9 @@ const STILL_PX = 12;
  * @param {HTMLElement} home
  * @param {() => {width: number, height: number}} cell the measures of a cell in CSS px
  * @param {(data: string) => void} send
+ * @param {(x: number, y: number) => void} touch takes the cell that was tapped, counted from 0
  */
-export function watchFingers(home, cell, send) {
+export function watchFingers(home, cell, send, touch) {
   /** @type {{id: number, x: number, y: number, turned: number, moved: boolean} | null} */
   let finger = null;
 
@@ -16,7 +17,7 @@ export function watchFingers(home, cell, send) {
     const box = home.getBoundingClientRect();
     const x = Math.floor((event.clientX - box.left) / cell().width) + 1;
     const y = Math.floor((event.clientY - box.top) / cell().height) + 1;
-    return `${Math.max(1, x)};${Math.max(1, y)}`;
+    return [Math.max(1, x), Math.max(1, y)];
   };
 
   home.addEventListener("pointerdown", (event) => {
@@ -36,13 +37,13 @@ export function watchFingers(home, cell, send) {
     const lines = Math.trunc(way / cell().height) - finger.turned;
     finger.turned += lines;
     const wheel = lines > 0 ? 65 : 64;
-    if (lines) send(`\x1b[<${wheel};${finger.cell}M`.repeat(Math.abs(lines)));
+    if (lines) send(`\x1b[<${wheel};${finger.cell.join(";")}M`.repeat(Math.abs(lines)));
   });
 
   home.addEventListener("pointerup", (event) => {
     if (!finger || event.pointerId !== finger.id) return;
     if (!finger.moved) {
-      send(`\x1b[<0;${finger.cell}M\x1b[<0;${finger.cell}m`);
+      touch(finger.cell[0] - 1, finger.cell[1] - 1);
       show(home, event);
     }
     finger = null;
@@ -53,7 +54,7 @@ export function watchFingers(home, cell, send) {
 
   // With a mouse or a touch pad on the tablet, the wheel turns too.
   home.addEventListener("wheel", (event) => {
-    send(`\x1b[<${event.deltaY > 0 ? 65 : 64};${at(event)}M`);
+    send(`\x1b[<${event.deltaY > 0 ? 65 : 64};${at(event).join(";")}M`);
     event.preventDefault();
   }, { passive: false });
 }

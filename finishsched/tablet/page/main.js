@@ -12,6 +12,7 @@ import { Screen } from "./screen.js";
 import { openSheet } from "./sheet.js";
 import { fit, scale } from "./sizes.js";
 import { Sound } from "./sound.js";
+import { Stood } from "./stood.js";
 
 const WORD_MS = 9000;
 const home = document.getElementById("screen");
@@ -19,11 +20,12 @@ const sheet = document.getElementById("sheet");
 const cover = new Cover();
 const sound = new Sound();
 const awake = new Awake(say);
+const stood = new Stood();
 let isUnlocked = false;
 /** It rang before the page was allowed to. */
 let isRingDue = false;
 /** What the bench offers now. */
-let offer = { of: 0, screen: "", title: "", refused: "", buttons: [], fields: [] };
+let offer = { of: 0, seen: 0, screen: "", title: "", refused: "", buttons: [], fields: [] };
 
 let size = measured();
 const screen = new Screen(size.columns, size.rows);
@@ -50,7 +52,7 @@ const fields = new Fields(
 
 // A code that is scanned again brings its key along; it is not to be read off the address.
 history.replaceState(null, "", location.pathname + location.search);
-watchFingers(home, () => size.cell, sendKeys);
+watchFingers(home, () => size.cell, sendKeys, (x, y) => line.send("touch", { ...stood.seen, x, y }));
 watchKeyboard(sendKeys);
 new ResizeObserver(refit).observe(home);
 window.visualViewport?.addEventListener("resize", makeRoom);
@@ -65,6 +67,7 @@ function told(word, more) {
 }
 
 function take(now) {
+  stood.take(now);
   if (now.of !== offer.of) sheet.hidden = true; // its buttons were of a screen that has gone
   offer = now;
   if (now.width === size.columns && now.height === size.rows) painter.release();
