@@ -21,6 +21,12 @@ def nearest(word: str, choices: Iterable[str], cutoff: float = 0.6) -> str | Non
     return known[near[0]] if near else None
 
 
+def with_word(text: str, choices: Iterable[str]) -> list[str]:
+    """Return the choices that have every word of ``text`` in them, in order; none for no word."""
+    parts = [part for part in _plain(text).split("-") if part]
+    return [name for name in sorted(choices) if parts and all(p in _plain(name) for p in parts)]
+
+
 def either(options: Sequence[str]) -> str:
     """Return ``a``, ``a or b``, ``a, b or c``."""
     return options[0] if len(options) == 1 else f"{', '.join(options[:-1])} or {options[-1]}"

@@ -31,6 +31,14 @@ def titled(text: str, titles: Mapping[str, str]) -> str:
     return re.sub(rf"(?<![\w/-])({refs})(?![\w/-])", lambda found: titles[found[0]], text)
 
 
+def late(minutes: int) -> str:
+    """Return by how much something is late, as short as a column is: ``6 d late``."""
+    days, hours = divmod(minutes // 60, 24)
+    if days:
+        return f"{days} d late"
+    return f"{hours} h late" if hours else f"{minutes} min late"
+
+
 def temperature(celsius: float, unit: str) -> str:
     """Return a temperature in ``degC`` or ``degF``; any other unit is shown as degC."""
     if unit == "degF":

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from finishsched.near import either
+from finishsched.near import either, with_word
 from finishsched.near import nearest as one_near
 
 _LONGEST_QUOTE = 40
 _LONGEST_CHOICE = 16
+_MOST_MEANT = 4
+"""More names than these that have a word in them tell nobody which was meant."""
 
 
 def quoted(text: str) -> str:
@@ -32,6 +34,9 @@ def did_you_mean(word: str, choices: Iterable[str], otherwise: str = "") -> str:
     near = nearest(word, known)
     if near is not None:
         return f"did you mean {near!r}?"
+    found = with_word(word, known)
+    if found and len(found) <= _MOST_MEANT:
+        return f"did you mean {either(found)}?"
     if known and (len(known) <= _LONGEST_CHOICE or not otherwise):
         return f"write {either(known)}"
     return otherwise or "leave it out"

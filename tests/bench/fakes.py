@@ -253,7 +253,7 @@ class FakeDoor:
 
     def reach(self, refs: Sequence[str], jar: str, now: datetime) -> Reach:  # noqa: ARG002
         """Return a pad that goes on for three parts of any kind."""
-        return Reach(12.0, dict.fromkeys(refs, 4.0), len(refs), 140.0 if jar else None)
+        return Reach(12.0, "pad", dict.fromkeys(refs, 4.0), len(refs), 140.0 if jar else None)
 
     def add_air(self, air: Air, now: datetime) -> object:
         """Take the reading, or refuse it."""

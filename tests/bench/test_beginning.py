@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from fakes import Clocks, WatchedBench, said
 from real_shop import until
-from textual.widgets import Input, TextArea
+from textual.widgets import Input, Static, TextArea
 
 from finishsched.bench.asking.door import ShopDoor
 from finishsched.bench.screens.card import Body
@@ -17,6 +17,7 @@ from finishsched.documents.decode import load
 from finishsched.documents.library import schedule_text
 from finishsched.model.settings import Settings
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.begin.changing import says_of
 from finishsched.workshop.demo.starter import make_shop
 from finishsched.workshop.standing.where import find
 
@@ -59,6 +60,35 @@ async def test_down_goes_to_the_next_field_however_low_the_screen(shop: Workshop
             assert field.value.endswith("x")
             assert form.query_one(Body).region.contains_region(field.region)
         assert fields[0].value == "A piece"
+
+
+async def test_a_fault_stands_by_its_field_until_that_says_something_else(shop: Workshop) -> None:
+    """The field is in sight with what is wrong with it, and what was wrong goes as it is mended."""
+    app = on_bench(shop, Clocks(), first=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        form = await shown(pilot, FormCard)
+        faces = form.query_one("#faces", Input)
+        faces.value = "two of 9 x 6"
+        form.query_one("#schedule", Input).value = "french"
+        form.query_one("#schedule", Input).focus()
+        await pilot.press("enter")
+        await until(pilot, lambda: app.focused is faces)
+        await pilot.pause()
+        assert "9 x 6 in" in form.faults["faces"]
+        assert "'french-polish-with-oil'" not in form.faults["faces"]
+        assert "did you mean french-polish-with-oil or" in form.faults["schedule"]
+        place = form.query_one("#fault-faces", Static)
+        await until(pilot, lambda: form.query_one(Body).region.contains_region(place.region))
+        assert form.query_one(Body).region.contains_region(faces.region)
+        await pilot.press("9")
+        await pilot.pause()
+        assert list(form.faults) == ["schedule"]
+        assert not form.refused
+
+
+def test_a_value_that_is_changed_says_how_it_is_written(shop: Workshop) -> None:
+    """Whoever writes hours down for the first time has an example of them in the field."""
+    assert "Mon-Thu 18:30-21:30" in says_of(shop.papers, shop.folder, "shop", "hours")
 
 
 async def test_a_piece_by_three_keys(shop: Workshop) -> None:

@@ -1,5 +1,6 @@
 """The mixing view: a cut and a volume in, what to weigh out, and the batch logged with one key."""
 
+from dataclasses import replace
 from types import SimpleNamespace
 
 import pytest
@@ -8,7 +9,7 @@ from textual.widgets import Input, Static
 from finishsched.bench.app import BenchApp
 from finishsched.bench.asking.door import ShopDoor
 from finishsched.bench.typed import mixing
-from finishsched.bench.typed.mixing import MixingBench
+from finishsched.bench.typed.mixing import MixingBench, of_the_step
 from finishsched.bench.typed.reading import FormFaultError
 from finishsched.journal.faults import JournalFaultError
 from finishsched.mixing.cut import DISSOLVED_G_PER_ML, mix_for_volume
@@ -18,8 +19,9 @@ from finishsched.model.settings import Settings
 from finishsched.model.shop import ShownUnits, Tools
 from finishsched.model.stock import next_jar
 
-from fakes import NOW, Clocks  # isort: skip
+from fakes import NOW, Clocks, FakePiece  # isort: skip
 from real_shop import advised_on  # isort: skip
+from finishsched.workshop.base.answers import MixLine
 from finishsched.workshop.stock.shop_stock import shop_stock
 from finishsched.workshop.views.views import piece_view
 
@@ -230,6 +232,20 @@ async def test_remarks_on_a_batch_and_on_a_coat_are_told(shop):
         coat_said = [toast.message for toast in app._notifications]
     assert any("no lot of shellac-waxy-orange is logged" in text for text in batch_said)
     assert any("'jar 1'" in text for text in coat_said)
+
+
+def test_a_step_that_takes_no_flakes_says_what_it_is_mixed_of():
+    """Nobody mixes a cut of shellac for a coat of oil because the form for one is open."""
+    sheet = FakePiece("a/a", "A box").view(NOW).sheet
+    thinned = sheet._replace(
+        jar="",
+        mix=(MixLine("0.37 floz", "Boiled linseed oil"), MixLine("0.16 floz", "Mineral spirits")),
+        step=replace(sheet.step, cut_g_per_l=None),
+    )
+    said = of_the_step(thinned)
+    assert said.endswith("mixed of 0.37 floz Boiled linseed oil and 0.16 floz Mineral spirits")
+    of_flakes = replace(sheet.step, cut_g_per_l=240.0)
+    assert of_the_step(sheet._replace(jar="", step=of_flakes)) == ""
 
 
 async def test_a_jar_that_serves_is_named_before_another_is_mixed(shop):

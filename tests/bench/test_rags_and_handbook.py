@@ -41,6 +41,7 @@ async def test_two_keys_log_where_the_rags_went(demo, key, where):
         text = shown(app)
         assert "Wiping varnish" in text
         assert "data sheet" in text
+        assert not any(piece.ref in text for piece in app.desk.view.pieces)
         await pilot.press(key)
         await pilot.pause()
         assert isinstance(app.screen, Board)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 from fakes import HOUR, MINUTE, NOW, Clocks, FakeDoor, FakePiece, WatchedBench, bench
 from textual.content import Content
@@ -9,6 +11,7 @@ from textual.content import Content
 from finishsched.bench.widgets import piece_list
 from finishsched.bench.widgets.piece_list import PieceList
 from finishsched.bench.widgets.row import RowFacts, RowRoom, draw_row
+from finishsched.workshop.base.answers import WaitsFor
 from finishsched.workshop.base.entries import Entry, What
 
 MANY = 100
@@ -49,6 +52,46 @@ def meant(app: WatchedBench) -> list[str]:
     every = [line for facts in rows.rows for line in draw_row(facts, room).plain.split("\n")]
     first = rows.scroll_offset.y
     return [line.rstrip() for line in every[first : first + region.height]]
+
+
+@pytest.mark.parametrize(
+    ("late_min", "told"),
+    [(0, "due 10 Dec"), (40, "40 min late"), (200, "3 h late"), (8000, "5 d late")],
+)
+def test_a_row_says_that_the_plan_has_it_late(late_min: int, told: str) -> None:
+    """Nobody reads a due date as kept that the plan misses."""
+    piece = FakePiece("a/a", "A box", due=date(2026, 12, 10)).view(NOW)
+    facts = RowFacts(piece, NOW, chosen=False, late_min=late_min)
+    assert draw_row(facts, RowRoom(79, 1, is_roomy=False)).plain.endswith(f" {told}")
+
+
+def test_a_row_has_its_step_beside_the_bar_of_a_long_list() -> None:
+    """On eighty cells a sixth piece, and the bar that comes with it, takes no step away."""
+    piece = FakePiece("a/a", "A box").view(NOW)
+    for width in (77, 79):
+        assert (
+            "pad coat 1 of 6"
+            in draw_row(RowFacts(piece, NOW, chosen=False), RowRoom(width, 1, is_roomy=False)).plain
+        )
+
+
+async def test_what_waits_for_a_repair_is_no_work_to_do_and_leads_to_it() -> None:
+    """It is told as later, and its key goes to the row of what comes first; nothing is logged."""
+
+    class Waiting(FakePiece):
+        def view(self, now):
+            burn = WaitsFor("a/a+1", "Lid: burn in")
+            return super().view(now)._replace(waits_for=(burn,))
+
+    door = FakeDoor([Waiting("a/a", "Lid"), FakePiece("a/a+1", "Lid: burn in")])
+    app = bench(door)
+    app.choosing.choose("a/a")
+    async with app.run_test(size=(80, 24)) as pilot:
+        lid = app.desk.piece("a/a")
+        assert (lid.word, lid.mark) == ("later", ".")
+        await pilot.press("space")
+        assert app.choosing.large == "a/a+1"
+        assert not door.entries
 
 
 @pytest.fixture

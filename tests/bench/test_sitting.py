@@ -10,7 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from textual.pilot import Pilot
 
+from finishsched.bench.asking.door import Reach
 from finishsched.bench.at_hand import sitting
+from finishsched.bench.at_hand.reach import reach_words
 from finishsched.bench.screens.choice import ChoiceCard
 from finishsched.bench.screens.sitting import SittingScreen
 from finishsched.bench.screens.sitting_card import SittingCard
@@ -163,6 +165,12 @@ async def test_the_pad_and_the_jar_run_along() -> None:
         assert "charge it anew" in shown(app)
         await pilot.press("c")
         assert "about 3 more pieces" in shown(app)
+
+
+def test_a_cloth_is_no_pad() -> None:
+    """What is wiped on is told by what is in the hand."""
+    reach = Reach(12.0, "cloth", {"a/a": 4.0}, 1, None)
+    assert reach_words(reach, "", "ml", (), ()) == "cloth: about 3 more pieces"
 
 
 @given(st.lists(st.integers(1, 8), min_size=1, max_size=6), st.integers(1, 8))

@@ -148,6 +148,20 @@ def test_no_dust_is_suggested_on_a_wet_coat(shop):
     assert what_now(shop, at + timedelta(hours=2)).best is not None
 
 
+def test_dust_holds_while_nobody_is_here_too(shop):
+    """A coat that is wet past the end of the hours keeps its neighbour for later all the same."""
+    at = NOW + timedelta(hours=3, minutes=20)
+    log(shop, What.START, "lid", at)
+    log(shop, What.DONE, "lid", at)
+    log(shop, What.DONE, "lid", at + timedelta(minutes=5))
+    now = NOW + timedelta(hours=3, minutes=31)
+    found = what_now(shop, now)
+    assert found.hands == ()
+    due = due_with_later(due_answer(shop, now), found)
+    later = {piece.ref: piece.later.why for piece in due.coming if piece.later is not None}
+    assert later["box/body"] == "dust would fall on the wet coat of box/lid"
+
+
 @pytest.mark.parametrize("is_begun", [True, False])
 def test_what_is_held_is_not_told_as_to_do(shop, is_begun):
     """Begun or not, what dust holds stands among what is coming, as later, with its reason."""

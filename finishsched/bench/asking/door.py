@@ -28,6 +28,8 @@ class Reach:
 
     pad_holds_ml: float = 0.0
     """What a charged pad lays; 0 where the way of applying has none."""
+    holder: str = "pad"
+    """What is charged: a pad or a cloth."""
     coat_ml: Mapping[str, float] = field(default_factory=dict)
     """What one coat on each piece takes."""
     pieces: int = 0

@@ -14,6 +14,8 @@ class Doing(Enum):
     """What the key for the next thing sets off."""
 
     NOTHING = auto()
+    WAIT = auto()
+    """Something beside the piece comes first."""
     START = auto()
     LOG_DONE = auto()
     DRY_CHECK = auto()
@@ -51,19 +53,29 @@ def step_line(piece: PieceView) -> str:
     return f"{step_title(piece)}, {piece.step.place}" if piece.step else ""
 
 
-def when(piece: PieceView, now: datetime) -> str:
+def when(piece: PieceView, now: datetime, late_min: int = 0) -> str:
     """Return the short time that the list shows for a piece.
 
-    A due date of another year has its year in the place of the word that goes before it.
+    A due date of another year has its year in the place of the word that goes before it. A piece
+    that the plan has ``late_min`` after its date is told as that.
     """
     clock = piece.clock
     if piece.later is not None and piece.later.until is not None:
         return words.away(piece.later.until, now)
     if clock is None or piece.state is State.TO_DO:
-        return _due(piece.due, now.date()) if piece.due and piece.step else ""
+        if not (piece.due and piece.step):
+            return ""
+        return words.late(late_min) if late_min > 0 else _due(piece.due, now.date())
     if piece.state is State.CLOSED and clock.next_by_at:
         return words.away(clock.next_by_at, now)
     return words.away(clock.likely_at, now)
+
+
+def is_told_late(piece: PieceView, late_min: int) -> bool:
+    """Tell whether ``when`` says of a piece that it is late."""
+    has_until = piece.later is not None and piece.later.until is not None
+    waits = piece.clock is not None and piece.state is not State.TO_DO
+    return late_min > 0 and bool(piece.due and piece.step) and not (has_until or waits)
 
 
 def _due(due: date, today: date) -> str:
@@ -71,6 +83,9 @@ def _due(due: date, today: date) -> str:
 
 
 def _to_do(piece: PieceView, now: datetime, zone: tzinfo) -> NextThing:
+    if piece.waits_for:
+        first = words.plain(piece.waits_for[0].title)
+        return NextThing(Doing.WAIT, f"press to go to what comes first: {first}")
     if piece.later is not None:
         return _left_for_later(piece, piece.later, now, zone)
     minutes = piece.sheet.hands_on_min if piece.sheet else 0.0

@@ -28,6 +28,7 @@ def reach_of(workshop: Workshop, refs: Sequence[str], jar: str, now: datetime) -
     """Return what a coat on each piece takes, what the pad holds, and what is left in ``jar``."""
     takes: dict[str, float] = {}
     holds_ml = let_down = charge_ml = 0.0
+    holder = "pad"
     habits, products = habits_of(workshop), workshop.papers.products
     habit = Habit(habits.own, habits.pads.since_s(now))
     for ref in refs:
@@ -42,8 +43,9 @@ def reach_of(workshop: Workshop, refs: Sequence[str], jar: str, now: datetime) -
         takes[ref] = coat.amount.likely - coat.pad_ml
         let_down, charge_ml = coat.let_down_ml / coat.amount.likely, coat.pad_ml
         holds_ml = pad_charge_ml(step.verb)
+        holder = "cloth" if step.verb.does.with_cloths else "pad"
     left_ml = _left_ml(shop_stock(workshop, now), jar) if jar else None
-    return Reach(holds_ml, takes, len(refs), left_ml, let_down, charge_ml)
+    return Reach(holds_ml, holder, takes, len(refs), left_ml, let_down, charge_ml)
 
 
 def _left_ml(stock: StockAnswer, jar: str) -> float | None:
@@ -77,7 +79,8 @@ def reach_words(
     round_ml = sum(reach.coat_ml.values())
     if reach.pad_holds_ml and round_ml:
         used_ml = sum(reach.coat_ml.get(ref, 0.0) for ref in since_charged)
-        said.append(_pad_words((reach.pad_holds_ml - used_ml) * reach.pieces / round_ml))
+        pieces = (reach.pad_holds_ml - used_ml) * reach.pieces / round_ml
+        said.append(_pad_words(pieces, reach.holder))
     if reach.jar_left_ml is not None:
         left_ml = reach.jar_left_ml - reach.taken_ml(laid)
         empty = f"! {jar} is likely empty"
@@ -86,7 +89,7 @@ def reach_words(
     return " · ".join(said)
 
 
-def _pad_words(pieces: float) -> str:
+def _pad_words(pieces: float, holder: str) -> str:
     if pieces < 1:
-        return "pad: charge it anew"
-    return f"pad: about {counted(int(pieces), 'more piece')}"
+        return f"{holder}: charge it anew"
+    return f"{holder}: about {counted(int(pieces), 'more piece')}"

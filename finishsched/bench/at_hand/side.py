@@ -11,7 +11,7 @@ from finishsched.bench import words
 from finishsched.model.names import in_words, listed
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.safety.cautions_today import caution_hash
-from finishsched.workshop.standing.together import rows_of
+from finishsched.workshop.standing.together import Row, rows_of
 from finishsched.workshop.standing.where import standings
 from finishsched.workshop.views.views import due_answer
 
@@ -80,7 +80,7 @@ def side_of(workshop: Workshop, now: datetime) -> Side:
     safety = safety_now(workshop, due_answer(workshop, now), now)
     found = what_now(workshop, now)
     rows = rows_of(standings(workshop), workshop.book(), now)
-    titles = {ref: row.title for row in rows for ref in row.refs}
+    titles = _titles_of(rows)
     alike = frozenset(ref for row in rows for ref in row.refs if row.count > 1)
     called = {**titles, **{in_words(row.refs): row.title for row in rows}}
     later = {
@@ -97,6 +97,15 @@ def side_of(workshop: Workshop, now: datetime) -> Side:
         before=safety.before,
         read=safety.read,
     )
+
+
+def titles_of_rows(workshop: Workshop, now: datetime) -> Mapping[str, str]:
+    """Return what the row of each piece is called at ``now``, by its reference."""
+    return _titles_of(rows_of(standings(workshop), workshop.book(), now))
+
+
+def _titles_of(rows: Iterable[Row]) -> dict[str, str]:
+    return {ref: row.title for row in rows for ref in row.refs}
 
 
 def foremost(view: BenchView, side: Side) -> PieceView | None:

@@ -26,12 +26,12 @@ def label(piece: PieceView) -> str:
 
 def colour(piece: PieceView) -> str:
     """Return the colour of where a piece stands."""
-    return COLOURS[piece.state] if piece.later is None else _LATER_COLOUR
+    return _LATER_COLOUR if piece.is_for_later else COLOURS[piece.state]
 
 
 def big_word(piece: PieceView) -> str:
     """Return the word in large letters."""
-    return BIG_WORDS[piece.state] if piece.later is None else LATER_WORD.upper()
+    return LATER_WORD.upper() if piece.is_for_later else BIG_WORDS[piece.state]
 
 
 LABEL_CELLS = 2 + max(len(state.value) for state in State)

@@ -7,6 +7,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from finishsched.bench import words
+from finishsched.bench.at_hand.side import titles_of_rows
 from finishsched.bench.screens.choice import Choice, ChoiceCard
 from finishsched.bench.screens.form import Field, FormCard
 from finishsched.bench.screens.page import Paragraph
@@ -38,9 +39,11 @@ def rags_card(workshop: Workshop, now: datetime) -> ChoiceCard:
 
 def _open(found: RagsAnswer, workshop: Workshop) -> list[Paragraph]:
     said = []
+    titles = titles_of_rows(workshop, found.now)
     for one in found.rags:
+        named = dict.fromkeys(titles.get(ref, ref) for ref in one.refs)
         since = words.wall(one.since, found.now, workshop.zone)
-        said.append(Paragraph("!", f"{one.title}, since {since}: {', '.join(one.refs)}", "bold"))
+        said.append(Paragraph("!", f"{one.title}, since {since}: {', '.join(named)}", "bold"))
     told = dict.fromkeys(one.words for one in found.rags)
     return [*said, *(Paragraph("", text) for text in told)]
 

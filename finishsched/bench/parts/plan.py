@@ -5,7 +5,7 @@ A plan is made in the back room. What an entry moved is said once; a better plan
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -40,6 +40,8 @@ class Plan:
         self._back: BackRoom | None = None
         self.watch: PlanWatch | None = None
         self._screen: PlanScreen | None = None
+        self.late_min: Mapping[str, int] = {}
+        """By piece that is after its due date in the plan as it was made last: by how much."""
         self.unsaid = ""
         """What the last entry did to the plan, while something else lies over the board."""
         self.doings: Doings = {"plan": self.open}
@@ -154,6 +156,13 @@ class Plan:
 
     def _show_answer(self, answer: PlanAnswer, then: str) -> None:
         """Show a plan where its screen is open, and have what to do now follow it."""
+        self.late_min = {
+            ref: piece.late_min
+            for piece in answer.pieces
+            for ref in piece.refs or (piece.ref,)
+            if piece.late_min > 0
+        }
+        self._host.repaint()
         if self._open_screen is not None:
             from finishsched.bench.screens.plan import DAYS  # noqa: PLC0415
             from finishsched.workshop.plan.timeline import timeline_of  # noqa: PLC0415

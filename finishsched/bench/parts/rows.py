@@ -17,6 +17,8 @@ from finishsched.workshop.standing.several import TOGETHER, find_several
 ALL = "all"
 """What choosing all of those that stand as one answers."""
 
+BOTH = 2
+
 
 class Rows:
     """Says which pieces stand as one."""
@@ -38,7 +40,8 @@ class Rows:
         choices = [Choice(one.ref, one.title) for one in self._desk.each if one.ref in refs]
         choices.sort(key=lambda choice: natural(choice.answer))
         if all_too:
-            choices.append(Choice(ALL, f"all {len(refs)} of them"))
+            every = "both of them" if len(refs) == BOTH else f"all {len(refs)} of them"
+            choices.append(Choice(ALL, every))
         card = ChoiceCard(f"Which one of {piece.title}?", what, choices)
         self._host.open_card(card, answered)
 

@@ -52,4 +52,5 @@ class Snapshot:
             findings=self._beside.findings,
             offer=self._plan.offer_words,
             moved=self._choosing.moved,
+            late_min=self._plan.late_min,
         )

@@ -58,6 +58,9 @@ class Work:
             self.ask_to_start(piece)
         elif doing is Doing.DRY_CHECK:
             self._ask_dry_check(piece)
+        elif doing is Doing.WAIT:
+            self._choosing.choose(piece.waits_for[0].ref)
+            self._host.repaint()
         else:
             self._host.say(f"{piece.title} is finished.")
 

@@ -14,7 +14,7 @@ from finishsched.refusals import RefusalError
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.begin.answers import offers_for
 from finishsched.workshop.begin.boards import BOARD_QUESTIONS, draft_board
-from finishsched.workshop.begin.changing import draft_change
+from finishsched.workshop.begin.changing import draft_change, says_of
 from finishsched.workshop.begin.piece import draft_piece
 from finishsched.workshop.begin.questions import BY_KEY, questions_for
 from finishsched.workshop.begin.stepping import draft_added
@@ -81,7 +81,8 @@ def change_form(workshop: Workshop, what: str, key: str, value: str) -> FormCard
             draft_change(workshop.papers, workshop.folder, what, key, asked.value)
         return asked
 
-    field = Field("value", key, "left empty: as usual", value)
+    says = says_of(workshop.papers, workshop.folder, what, key)
+    field = Field("value", key, f"{says}; left empty: as usual".removeprefix("; "), value)
     return FormCard(f"Change {key} of {what}", [field], read)
 
 

@@ -42,6 +42,8 @@ class BoardFacts:
     """What a better plan would gain that was found; empty for none."""
     moved: Mapping[str, str] = field(default_factory=dict)
     """By row that was moved of late: a mark of where it went."""
+    late_min: Mapping[str, int] = field(default_factory=dict)
+    """By piece that the plan has after its due date: by how much."""
 
     @property
     def piece(self) -> PieceView | None:
@@ -105,7 +107,7 @@ class Board(Lasting, Screen[None]):
         with self.app.batch_update():
             self._show_around(facts)
             self.query_one(Large).show(self._large(facts))
-            self.query_one(PieceList).show(facts.view, facts.chosen, facts.moved)
+            self.query_one(PieceList).show(facts.view, facts.chosen, facts.moved, facts.late_min)
             self.query_one(Sheet).show(self._sheet(facts))
 
     def on_screen_suspend(self) -> None:

@@ -183,7 +183,20 @@ class FormCard(Card):
             return
         first = next(field.id for field in self._fields if field.id in fault.at)
         self.query_one(f"#{first}", Input).focus()
-        self.query_one(f"#fault-{first}", Static).scroll_visible(animate=False)
+        self.call_after_refresh(self._bring_into_sight, first)
+
+    def _bring_into_sight(self, field: str) -> None:
+        """Show what is wrong with a field, and the field itself, whose line stands above it."""
+        self.query_one(f"#fault-{field}", Static).scroll_visible(animate=False)
+        self.query_one(f"#{field}", Input).scroll_visible(animate=False)
+
+    @on(Input.Changed)
+    def forget_fault(self, event: Input.Changed) -> None:
+        """Take away what was wrong with a field that says something else now."""
+        if event.input.id in self.faults:
+            self._tell_at({id_: text for id_, text in self.faults.items() if id_ != event.input.id})
+            self.refused = ""
+            self.query_one("#fault", Static).update("")
 
     def _tell_at(self, faults: Mapping[str, str]) -> None:
         self.faults = faults

@@ -276,7 +276,7 @@ def mixing_form(piece: PieceView | None, view: BenchView, stock: StockAnswer) ->
         f"Mix{about}",
         fields,
         lambda values: mixing.mixed_entry(values, product, bench),
-        lambda values: mixing.mixing_lines(values, bench, shelf, sheet.jar if sheet else ""),
+        lambda values: mixing.mixing_lines(values, bench, shelf, mixing.of_the_step(sheet)),
     )
 
 

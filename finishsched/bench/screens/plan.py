@@ -20,6 +20,7 @@ from finishsched.bench.drawing.timeline import LEGEND, day_rows
 from finishsched.bench.lasting import Lasting
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
 from finishsched.bench.widgets.taps import TapLine, tap
+from finishsched.numerals import counted
 from finishsched.workshop.plan.answers import Better, PlanAnswer
 from finishsched.workshop.plan.pots import mix_words
 from finishsched.workshop.plan.sentences import (
@@ -131,7 +132,7 @@ def _changed(facts: PlanFacts, answer: PlanAnswer) -> Iterator[_Line]:
     for sentence in facts.changed[1:MOST_CHANGES]:
         yield _Line("", sentence)
     if len(facts.changed) > MOST_CHANGES:
-        yield _Line("", f"and {len(facts.changed) - MOST_CHANGES} more pieces")
+        yield _Line("", f"and {counted(len(facts.changed) - MOST_CHANGES, 'more piece')}")
 
 
 def _below(answer: PlanAnswer, day: date, titles: Mapping[str, str]) -> Iterator[_Line]:

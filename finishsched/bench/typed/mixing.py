@@ -12,7 +12,7 @@ from finishsched.mixing.cut import FreshBatch, mix_for_volume
 from finishsched.mixing.measure import on_tools
 from finishsched.model.shop import Alcohol, Shop, ShownUnits, Tools
 from finishsched.safety.cautions import DEFERRAL, FLAMMABLE_VAPOUR
-from finishsched.workshop.base.answers import BenchView, PieceView
+from finishsched.workshop.base.answers import BenchView, PieceView, StepSheet
 from finishsched.workshop.base.mixed_words import coarse_words, gives_words, readings
 from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.stock.shelf_entries import Mixed
@@ -58,12 +58,24 @@ def _usual_volume(shown: ShownUnits) -> str:
     return units.show(units.read(usual, units.VOLUME), units.VOLUME, shown.volume)
 
 
+def of_the_step(sheet: StepSheet | None) -> str:
+    """Say what of the step in hand speaks against mixing a cut for it; empty for nothing."""
+    if sheet is None:
+        return ""
+    if sheet.jar:
+        return f"{sheet.jar}, serves this step: nothing has to be mixed for it"
+    if sheet.mix and not sheet.step.cut_g_per_l:
+        mix = " and ".join(f"{line.amount} {line.what}" for line in sheet.mix)
+        return f"this step takes no flakes: it is mixed of {mix}"
+    return ""
+
+
 def mixing_lines(
-    values: Mapping[str, str], bench: MixingBench, shelf: tuple[str, ...], serves: str = ""
+    values: Mapping[str, str], bench: MixingBench, shelf: tuple[str, ...], first: str = ""
 ) -> Iterator[str]:
     """Give what to weigh and measure, large, and what stands on the shelf already.
 
-    First of all, with what is left in it, the jar that ``serves`` the step as it is.
+    ``first`` of all, what is to be known of the step in hand.
 
     Amounts are as the shop's tools can read them, in the units that it likes to see.
 
@@ -75,14 +87,14 @@ def mixing_lines(
     tooled = on_tools(batch, bench.tools)
     read = readings(tooled, shown_of(bench.shop))
     by_weight = tooled.better_to_weigh
-    if serves:
-        yield f"{serves}, serves this step: nothing has to be mixed for it"
+    if first:
+        yield first
     # A row for each, so that a narrow card never breaks a drawn figure.
     yield from big_letters.small(read.flakes)
     yield from big_letters.small(f"+ {read.weighed if by_weight else read.measured}")
     ways = (f"weigh {read.weighed}", read.measure)
-    first, other = ways if by_weight else ways[::-1]
-    yield f"{read.flakes} of flakes; {first} of alcohol: the better way here"
+    better, other = ways if by_weight else ways[::-1]
+    yield f"{read.flakes} of flakes; {better} of alcohol: the better way here"
     yield from (f"! {warning}" for warning in coarse_words(tooled.coarse, bench.shop))
     yield f"gives {gives_words(tooled.cut, bench.shop)}"
     yield f"or {other}"

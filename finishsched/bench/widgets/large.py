@@ -41,7 +41,7 @@ class Large(Drawn[LargeFacts]):
     def show(self, facts: LargeFacts) -> None:
         """Take the facts, and the colour of the state for the edge."""
         piece = facts.piece
-        shown = piece.state if piece is not None and piece.later is None else None
+        shown = piece.state if piece is not None and not piece.is_for_later else None
         for state in State:
             self.set_class(shown is state, f"-{state.name}")
         super().show(facts)

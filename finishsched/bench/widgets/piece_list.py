@@ -47,10 +47,22 @@ class PieceList(ScrollView, can_focus=False):
 
     # What it shows.
 
-    def show(self, view: BenchView, chosen: str, moved: Mapping[str, str]) -> None:
+    def show(
+        self,
+        view: BenchView,
+        chosen: str,
+        moved: Mapping[str, str],
+        late_min: Mapping[str, int],
+    ) -> None:
         """Show the pieces of ``view``, the chosen one in sight."""
         self.rows = tuple(
-            RowFacts(piece, view.now, piece.ref == chosen, moved.get(piece.ref, ""))
+            RowFacts(
+                piece,
+                view.now,
+                piece.ref == chosen,
+                moved.get(piece.ref, ""),
+                late_min.get(piece.ref, 0),
+            )
             for piece in view.pieces
         )
         self.redraw()

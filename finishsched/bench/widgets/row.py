@@ -8,7 +8,7 @@ from datetime import datetime
 from textual.content import Content
 
 from finishsched.bench import words
-from finishsched.bench.at_hand.next_thing import step_line, step_title, when
+from finishsched.bench.at_hand.next_thing import is_told_late, step_line, step_title, when
 from finishsched.bench.drawing import state_marks
 from finishsched.bench.widgets.drawn import lines
 from finishsched.workshop.base.answers import PieceView
@@ -17,7 +17,7 @@ _WHEN_CELLS = 13
 _PERCENT_CELLS, _PERCENT_FROM, _PERCENT_FROM_ROOMY = 6, 70, 50
 _WORD_FROM = 48
 """On a narrower row the state is told by its mark alone; its word stands in the large letters."""
-_STEP_FROM_ROOM, _PLACE_FROM_ROOM = 40, 68
+_STEP_FROM_ROOM, _PLACE_FROM_ROOM = 37, 68
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +28,8 @@ class RowFacts:
     now: datetime
     chosen: bool
     moved: str = ""
+    late_min: int = 0
+    """By how much the plan has it after its due date."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +64,10 @@ def draw_row(facts: RowFacts, room: RowRoom) -> Content:
     ]
     if cells > _WHEN_CELLS:
         parts.append((_percent(piece).rjust(_PERCENT_CELLS), "$text-muted"))
-    parts.append((when(piece, facts.now).rjust(_WHEN_CELLS + 1), weight))
+    is_late = is_told_late(piece, facts.late_min)
+    when_style = f"{weight} $text-warning".strip() if is_late else weight
+    told = when(piece, facts.now, facts.late_min)
+    parts.append((told.rjust(_WHEN_CELLS + 1), when_style))
     row = Content.assemble(*parts)
     if not is_high:
         return row

@@ -58,7 +58,7 @@ def sheet_lines(facts: SheetFacts) -> Iterator[Line]:
     if piece.later is not None:
         yield Line("later", words.plain(piece.later.why), "bold", mark=f"{piece.mark} ")
     for line in piece.waits_for:
-        yield Line("waits for", words.plain(line), "bold", mark="! ")
+        yield Line("waits for", words.plain(line.title), "bold", mark="! ")
     for number, warning in enumerate(piece.warnings):
         yield Line("" if number else "the air", warning, "$text-warning", mark="! ")
     for number, warning in enumerate(facts.side.before.get(piece.ref, ())):

@@ -169,7 +169,7 @@ def piece_data(view: PieceView) -> dict[str, Any]:
         "deferral": sheet.deferral if sheet and sheet.cautions else None,
         "warnings": list(view.warnings),
         "how_much": list(view.how_much),
-        "waits_for": list(view.waits_for),
+        "waits_for": list(map(str, view.waits_for)),
         "later": _later_data(view),
         "due": view.due.isoformat() if view.due else None,
     }

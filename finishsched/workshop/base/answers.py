@@ -164,6 +164,16 @@ class Later(NamedTuple):
 LATER_WORD, LATER_MARK = "later", "."
 
 
+class WaitsFor(NamedTuple):
+    """What is worked beside a piece and has to be over before its step in hand."""
+
+    ref: str
+    title: str
+
+    def __str__(self) -> str:
+        return f"{self.ref}, {self.title}"
+
+
 class PieceView(NamedTuple):
     """One piece as it stands."""
 
@@ -190,8 +200,8 @@ class PieceView(NamedTuple):
     """While a wait runs: why it stands still, or is slower or quicker than the book."""
     warnings: tuple[str, ...] = ()
     """Before a coat: what speaks against laying it now, and what to do, the gravest first."""
-    waits_for: tuple[str, ...] = ()
-    """What is worked beside it and has to be over before the step in hand, each in words."""
+    waits_for: tuple[WaitsFor, ...] = ()
+    """What is worked beside it and has to be over before the step in hand."""
     coats_ahead: int = 0
     """How many coats can follow one another on it now, with no dry check between."""
     how_much: tuple[str, ...] = ()
@@ -204,12 +214,17 @@ class PieceView(NamedTuple):
     @property
     def word(self) -> str:
         """The word for where it stands that every face shows."""
-        return self.state.value if self.later is None else LATER_WORD
+        return LATER_WORD if self.is_for_later else self.state.value
 
     @property
     def mark(self) -> str:
         """A single-width character that stands beside the word and the colour."""
-        return self.state.mark if self.later is None else LATER_MARK
+        return LATER_MARK if self.is_for_later else self.state.mark
+
+    @property
+    def is_for_later(self) -> bool:
+        """True where the step in hand is not to be begun now, though nothing of it dries."""
+        return self.later is not None or bool(self.waits_for)
 
     def left_for(self, later: Later | None) -> PieceView:
         """Return the piece with its step left for later, if it has one to do or to begin with."""

@@ -189,6 +189,13 @@ def values_now(papers: Papers, folder: Path, what: str) -> dict[str, str]:
     return found
 
 
+def says_of(papers: Papers, folder: Path, what: str, key: str) -> str:
+    """Return what to write for ``key`` of ``what``, in a few words; empty where nothing says it."""
+    members = target_of(papers, folder, what, key).record.members
+    member = next((member for member in members if key in member.names), None)
+    return member.says if isinstance(member, Key) else ""
+
+
 def _root(folder: Path, target: Target) -> Fields:
     """Return what stands in the shop's document: what it says is told, be it as usual too."""
     text = text_at(folder, target.path) if target.record is SHOP else None

@@ -21,7 +21,10 @@ from finishsched.workshop.base.entries import RefusedError
 
 _NAMED = re.compile(r"(?P<name>[^:\d][^:]*?)\s*:\s*(?P<rest>.+)")
 _SEVERAL = re.compile(r"(?P<count>\d{1,3})\s+(?:of|times)\s+(?P<rest>.+)")
-_REMEDY = "write 220 x 140 mm, 0.015 m2, or 220 x 140 x 80 mm for the outside of a box"
+_REMEDY = (
+    "write two sides such as 220 x 140 mm or 9 x 6 in, an area such as 0.015 m2, or three sides "
+    "for the outside of a box; several parted by semicolons"
+)
 
 
 def read_faces(text: str) -> tuple[Face, ...]:

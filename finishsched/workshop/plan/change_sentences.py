@@ -45,11 +45,13 @@ class _Telling:
         self._titles = {piece.ref: piece.title for piece in plan.pieces}
 
     def all(self) -> Changed:
-        """Say all of it; where the plan was made anew, that is its line."""
+        """Say all of it; that the plan was made anew is its line where that moves what is near."""
         changed = self._all()
         if self._plan.made_anew is None:
             return changed
-        return replace(changed, line=made_anew_words(self._plan.made_anew))
+        # Whoever works asks of the coming days: what moved behind them stands in the plan.
+        is_near = self._plan.made_anew.near_moved > 0
+        return replace(changed, line=made_anew_words(self._plan.made_anew) if is_near else "")
 
     def _all(self) -> Changed:
         """Say what became of each piece, the gravest first, and that in a line."""

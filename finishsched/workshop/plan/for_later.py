@@ -11,16 +11,17 @@ from finishsched.workshop.plan.what_now import HeldBy, WhatNow
 _LEAVES = (HeldBy.DUST, HeldBy.HANDS, HeldBy.HOURS, HeldBy.SITTING)
 """What leaves a step that is to do for later; a wait, and what is worked beside it, tell
 themselves."""
+_LEAVES_AT_ANY_HOUR = (HeldBy.DUST,)
+"""It falls on a wet coat whoever is here."""
 
 
 def later_of(found: WhatNow) -> Mapping[str, Later]:
-    """Return, by piece, why its step is not to be begun now; while nobody is here, nothing."""
-    if not found.hands:
-        return {}
+    """Return, by piece, why its step is not to be begun now; with nobody here, for dust alone."""
+    leaves = _LEAVES if found.hands else _LEAVES_AT_ANY_HOUR
     return {
         ref: Later(each.why.rstrip(","), each.until)
         for each in (*found.held, *found.soon)
-        if each.by in _LEAVES
+        if each.by in leaves
         for ref in each.refs or (each.ref,)
     }
 

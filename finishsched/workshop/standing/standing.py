@@ -15,7 +15,7 @@ from finishsched.model.kinds import ProductKind
 from finishsched.model.names import NaturalKey, natural
 from finishsched.model.schedule import Schedule
 from finishsched.model.step import Step
-from finishsched.workshop.base.answers import LogLine, PieceView, State, StepSheet
+from finishsched.workshop.base.answers import LogLine, PieceView, State, StepSheet, WaitsFor
 from finishsched.workshop.base.shown import Shown
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.words import entry_words
@@ -178,13 +178,13 @@ def _warnings(standing: Standing, room: CureRoom, state: State, now: datetime) -
     return window + tuple(f"{warning.text} {warning.what_to_do}" for warning in found)
 
 
-def _waits_for(standing: Standing, state: State) -> tuple[str, ...]:
+def _waits_for(standing: Standing, state: State) -> tuple[WaitsFor, ...]:
     """Say which lines beside the piece the step in hand waits for."""
     step = standing.step
     if state is not State.TO_DO or step is None:
         return ()
     lines = holding(step, standing.steps, standing.beside)
-    return tuple(f"{line.ref}, {line.title}" for line in lines)
+    return tuple(WaitsFor(line.ref, line.title) for line in lines)
 
 
 def _moisture(standing: Standing, now: datetime) -> float | None:
