@@ -9,6 +9,7 @@ from finishsched.checking.cases import PieceCase, ProductCase, ScheduleCase, Sho
 from finishsched.checking.registry import RULES
 from finishsched.checking.rule import Finding, Found, Rule
 from finishsched.checking.rules.silence import IDLE, SILENCE_RULES, UNKNOWN
+from finishsched.checking.said.asked import BESIDE_THEIR_RULES, said_against
 from finishsched.checking.said.suited import codes_for, suited_piece
 from finishsched.model.accepted import Accepted
 from finishsched.model.product import Product
@@ -24,7 +25,8 @@ def seen_in(case: ScheduleCase) -> tuple[Finding, ...]:
     of_steps = (
         (rule, rule.on_schedule(case)) for rule in RULES.values() if rule.on_schedule is not None
     )
-    return _each((*of_steps, *_of_what_it_suits(case)))
+    by_words = ((RULES[code], said_against(case, code)) for code in BESIDE_THEIR_RULES)
+    return _each((*of_steps, *by_words, *_of_what_it_suits(case)))
 
 
 def _of_what_it_suits(case: ScheduleCase) -> Iterator[tuple[Rule, Iterable[Found]]]:

@@ -9,7 +9,7 @@ from classics import MADE_UP, schedule
 
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.registry import RULES
-from finishsched.checking.said.asked import said_against
+from finishsched.checking.said.asked import BESIDE_THEIR_RULES, said_against
 from finishsched.checking.said.facts import facts_of, names
 from finishsched.checking.said.rows import rows
 from finishsched.documents.library import shipped_products, shipped_schedules
@@ -46,6 +46,7 @@ def test_a_row_asks_only_for_facts_that_there_are():
     assert not unknown
     assert len(ROWS) == len(rows())
     assert set(CODES) <= set(RULES)
+    assert set(BESIDE_THEIR_RULES) < set(CODES)
 
 
 def _terms(row):

@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
 from types import MappingProxyType
 
 from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_of
 from finishsched.checking.rule import Found
-from finishsched.checking.said.facts import facts_of, phrase_in
-from finishsched.checking.said.rows import Row, rows
+from finishsched.checking.said.facts import facts_of
+from finishsched.checking.said.rows import Row, rows_by_fact
 from finishsched.model.product import RagHabit
 from finishsched.model.verbs import Verb
+
+BESIDE_THEIR_RULES = (
+    "no-tack-off", "chemical-left", "solvent-lifts", "alcohol-lifts", "water-on-bare-wood",
+    "no-bite", "coat-over-wax", "one-face", "lacquer-over-oil",
+)  # fmt: skip
+"""Codes of rules that look at the keys of a document: what words say is told under them too."""
 
 
 def told(code: str) -> Callable[[ScheduleCase], Iterable[Found]]:
@@ -21,11 +29,9 @@ def told(code: str) -> Callable[[ScheduleCase], Iterable[Found]]:
 
 def said_against(case: ScheduleCase, code: str) -> Iterator[Found]:
     """Give what the words of a schedule's steps say that the rows of ``code`` speak against."""
-    mine = [row for row in rows() if row.code == code]
     for move in case.moves:
-        for row in mine:
-            words = _heard(case, move, row)
-            if words:
+        for row, words in _heard(move):
+            if row.code == code and _fits(case, move, row):
                 yield Found(
                     move.verb_path,
                     f"'{move.step.title}'{_with_what(move)} says '{words}': {row.why}",
@@ -39,10 +45,19 @@ def says(move: Move, name: str) -> bool:
     return any(fact.name == name and fact.told for fact in facts_of(_TEXTS["how"](move)))
 
 
-def _heard(case: ScheduleCase, move: Move, row: Row) -> str:
-    text = _TEXTS[row.read](move)
-    words = row.heard_in(text, facts_of(text)) if text else ""
-    return words if words and _fits(case, move, row) else ""
+def _heard(move: Move) -> Iterator[tuple[Row, str]]:
+    """Give the rows that the words of a step speak for, with those words."""
+    for read, words_of in _TEXTS.items():
+        yield from _heard_in(words_of(move), read)
+
+
+@lru_cache(maxsize=1024)
+def _heard_in(text: str, read: str) -> tuple[tuple[Row, str], ...]:
+    facts = facts_of(text)
+    told = dict.fromkeys(fact.name for fact in facts)
+    rows = dict.fromkeys(row for name in told for row in rows_by_fact().get(name, ()))
+    heard = ((row, row.heard_in(facts)) for row in rows if row.read == read)
+    return tuple((row, words) for row, words in heard if words)
 
 
 def _fits(case: ScheduleCase, move: Move, row: Row) -> bool:
@@ -53,14 +68,16 @@ def _fits(case: ScheduleCase, move: Move, row: Row) -> bool:
         and (not row.over or _is_any(_below(case, move), row.over))
         and (not row.under or _is_any(_above(case, move), row.under))
         and (not row.place or move in _PLACES[row.place](case))
-        and (not row.of or any(phrase_in(_for_what(case), word) for word in row.of))
+        and (not row.of or _is_for(case, row.of))
         and not _is_followed_by(case, move, row.not_before)
     )
 
 
-def _for_what(case: ScheduleCase) -> str:
+def _is_for(case: ScheduleCase, words: Sequence[str]) -> bool:
+    """Tell whether a schedule says in words that it is for one of these."""
     schedule = case.schedule
-    return f"{schedule.title}. {schedule.suits}. {schedule.notes}"
+    said = re.findall(r"[a-z]+", f"{schedule.title} {schedule.suits} {schedule.notes}".lower())
+    return any(word in said for word in words)
 
 
 def _is_followed_by(case: ScheduleCase, move: Move, verbs: Sequence[str]) -> bool:

@@ -61,22 +61,9 @@ def facts_of(text: str) -> tuple[Fact, ...]:
     return tuple(fact for number, sentence in found for fact in _facts_in(number, sentence))
 
 
-@lru_cache(maxsize=4096)
-def phrase_in(text: str, phrase: str) -> tuple[Fact, ...]:
-    """Return where words of a row's own stand in ``text``, as facts of that name."""
-    pattern = _Pattern(phrase, tuple(_stems(phrase)))
-    found = enumerate(sentences_of(text, stem_of, _grammar()))
-    return tuple(
-        fact
-        for number, sentence in found
-        for at in range(len(sentence.words))
-        for fact in _at(number, sentence, at, pattern)
-    )
-
-
 def names() -> frozenset[str]:
     """Return every name of ``words.txt``."""
-    return frozenset(pattern.name for rows in _by_first_stem().values() for pattern in rows)
+    return frozenset(name for name, _ in _listed())
 
 
 @lru_cache(maxsize=8192)
@@ -170,7 +157,15 @@ def _table() -> Mapping[str, tuple[tuple[str, str], ...]]:
 
 @lru_cache(maxsize=1)
 def _phrases() -> tuple[tuple[str, str], ...]:
-    """Return every phrase of the table with the name that it has."""
+    """Return every phrase with the name that it has: of the table, and those that rows quote."""
+    text = (resources.files(__package__) / "unfit.txt").read_text("utf-8")
+    asked = re.findall(r"^(?:says|unless|of): .*$", text, re.MULTILINE)
+    quoted = dict.fromkeys(one for line in asked for one in re.findall(r'"([^"]+)"', line))
+    return (*_listed(), *((f'"{one}"', one) for one in quoted))
+
+
+@lru_cache(maxsize=1)
+def _listed() -> tuple[tuple[str, str], ...]:
     return tuple(
         (name, phrase.strip())
         for part, rows in _table().items()

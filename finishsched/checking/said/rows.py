@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import operator
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from types import MappingProxyType
 
 from finishsched.checking.defects.blocks import Block, blocks_of, several
-from finishsched.checking.said.facts import Fact, phrase_in
+from finishsched.checking.said.facts import Fact
 from finishsched.checking.said.measures import measured_in
 
 NO_SOURCE = "common practice, no source"
@@ -28,9 +29,9 @@ class Term:
     compares: Callable[[float, float], bool] | None = None
     than: float = 0.0
 
-    def in_(self, text: str, facts: Sequence[Fact]) -> Iterator[Fact]:
-        """Give the facts of ``text`` that it asks for."""
-        for fact in phrase_in(text, self.name) if self.own_words else facts:
+    def in_(self, facts: Sequence[Fact]) -> Iterator[Fact]:
+        """Give the facts that it asks for."""
+        for fact in facts:
             fits = fact.name == self.name and not fact.supposed and fact.denied == self.denied
             if fits and (self.compares is None or self.compares(fact.value, self.than)):
                 yield fact
@@ -61,15 +62,30 @@ class Row:
     heard: str = ""
     sound: str = ""
 
-    def heard_in(self, text: str, facts: Sequence[Fact]) -> str:
-        """Return the words of ``text`` that speak for it, empty where none do."""
-        if any(any(term.in_(text, facts)) for term in self.unless):
+    @property
+    def begins(self) -> frozenset[str]:
+        """The names of facts of which one at least is told where it is heard."""
+        return frozenset(groups[0][0].name for groups in self.says)
+
+    def heard_in(self, facts: Sequence[Fact]) -> str:
+        """Return the words that speak for it, empty where none do."""
+        if any(any(term.in_(facts)) for term in self.unless):
             return ""
         for groups in self.says:
-            told = [_together(text, facts, group) for group in groups]
+            told = [_together(facts, group) for group in groups]
             if all(told):
                 return " ... ".join(dict.fromkeys(told))
         return ""
+
+
+@lru_cache(maxsize=1)
+def rows_by_fact() -> Mapping[str, Sequence[Row]]:
+    """Return for each fact the rows that may be heard where it is told."""
+    found: dict[str, list[Row]] = {}
+    for row in rows():
+        for name in row.begins:
+            found.setdefault(name, []).append(row)
+    return MappingProxyType(found)
 
 
 @lru_cache(maxsize=1)
@@ -107,7 +123,7 @@ def _alternative(text: str) -> tuple[tuple[Term, ...], ...]:
 def _term(text: str) -> Term:
     denied, name = text.startswith("!"), text.removeprefix("!").strip()
     if name.startswith('"'):
-        return Term(name.strip('"'), denied, own_words=True)
+        return Term(name, denied, own_words=True)
     compared = _COMPARED.fullmatch(name)
     if compared is None:
         return Term(name, denied)
@@ -115,11 +131,11 @@ def _term(text: str) -> Term:
     return Term(compared[1], denied, compares=_TOLD_BY[compared[2]], than=than.value)
 
 
-def _together(text: str, facts: Sequence[Fact], group: Sequence[Term]) -> str:
+def _together(facts: Sequence[Fact], group: Sequence[Term]) -> str:
     """Return the words that tell all terms of a group in one clause, or in two side by side."""
     first, *others = group
-    for one in first.in_(text, facts):
-        near = [_near(one, term.in_(text, facts)) for term in others]
+    for one in first.in_(facts):
+        near = [_near(one, term.in_(facts)) for term in others]
         if all(near):
             told = sorted((one, *(fact for fact in near if fact)), key=lambda fact: fact.clause)
             return " ... ".join(dict.fromkeys(fact.words for fact in told))

@@ -31,7 +31,7 @@ def suited_piece(case: ScheduleCase) -> PieceCase | None:
     said = _MM.search(f"{schedule.suits}. {schedule.title}. {schedule.notes}".lower())
     piece = Piece(
         "suited",
-        "what it suits",
+        f"a piece of {woods[0].name}",
         schedule.id,
         (Face("face", stated_area_m2=0.1), Face("back", stated_area_m2=0.1)),
         species=woods[0].name,
