@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 MOST_DENIED = 8
 """A denial reaches over so many words, and no further than its clause (our assumption)."""
-MOST_INSTEAD = 4
+MOST_INSTEAD = 6
 """What is done instead of something else is named in so many words (our assumption)."""
 
 
@@ -80,7 +80,7 @@ _AS_ONE = tuple(
         (r"\b(?:or else|otherwise|or (?=(?:it|they|you|he|she)\b))", "orelse "),
         (r"\bas (?:if|though)\b", "asif"),
         (r"\b(?:no|not) longer\b", "not"),
-        (r"\bneed(?:s)? (?:no|not)\b|\bneedn't\b", "not"),
+        (r"\bneed(?:s)? (?:no|not)\b|\bneedn't\b|\bno (?:need|call) (?:for|of|to)\b", "not"),
     )
 )
 """Several words that do one thing, in the order in which they are made one."""
