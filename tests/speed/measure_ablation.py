@@ -30,7 +30,7 @@ from finishsched.planning.quick.forward_climb import ForwardClimb
 from finishsched.planning.quick.keys import Pressure
 from finishsched.planning.quick.ordering import Halt, place_in_order
 from finishsched.planning.quick.placing import Placing
-from finishsched.planning.quick.search import Search
+from finishsched.planning.quick.walks import Walks
 
 SIZES, SIZES_WITHOUT_DUST = (8, 20, 40), (8, 20)
 PROJECT_STEPS, STORES, USED, REACH, PROJECTS_EACH = 30, 4, 0.5, 12, 4
@@ -62,9 +62,9 @@ def _as_blocks(
     return place_in_order(placing, order, begin, every)
 
 
-def _tied_as_ever(self: Search) -> Blocks:
+def _tied_as_ever(self: Walks) -> Blocks:
     """Tie what is tied otherwise too."""
-    return self.ways.blocks(0)
+    return self.search.ways.blocks(0)
 
 
 def _plain_but(number: int) -> Part:
@@ -105,18 +105,16 @@ def parts() -> dict[str, Part]:
     found["forward rules but the first"] = mock.patch.object(
         search, "FORWARD_RULES", search.FORWARD_RULES[:1]
     )
-    found["climbing forward"] = mock.patch.object(Search, "_climbing_forward", _no_climbs)
+    found["climbing forward"] = mock.patch.object(Walks, "_forward", _no_climbs)
     for move in ("_shift_goal", "_exchange", "_blur", "_shift_wet", "_pull"):
         found[f"forward move {move}"] = _no_move(ForwardClimb, move)
     found["pauses to go on from"] = mock.patch.object(forward_climb, "PAUSES", 1)
-    found["all that is placed ahead"] = mock.patch.multiple(
-        search, AHEAD_STEPS=0, FEW_STEPS=0, AHEAD_SHARE=0.0
-    )
+    found["all that is placed ahead"] = mock.patch.multiple(search, AHEAD_STEPS=0, FEW_STEPS=0)
     found["ahead rules but the first"] = mock.patch.object(search, "RULES", search.RULES[:1])
-    found["climbing ahead"] = mock.patch.object(Search, "_climbing_ahead", _no_climbs)
+    found["climbing ahead"] = mock.patch.object(Walks, "_ahead", _no_climbs)
     for move in ("_stir_first", "_hurry", "_pull", "_blur"):
         found[f"ahead move {move}"] = _no_move(Climb, move)
-    found["ahead: untied"] = mock.patch.object(Search, "_untied", _tied_as_ever)
+    found["ahead: untied"] = mock.patch.object(Walks, "_untied", _tied_as_ever)
     found["ahead: going back one by one"] = mock.patch.object(climb, "one_by_one", _as_blocks)
     found["windows tied in two ways"] = _one_mode()
     return found

@@ -1,25 +1,26 @@
-"""The best plan so far of a problem, and looking for a better one: by rules, then by climbing."""
+"""The best plan so far of a problem, and looking for a better one: by rules, then by climbing.
+
+The rules are here; what climbs, and whose turn it is, in `walks.py`.
+"""
 
 from __future__ import annotations
 
 import random
 from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property
-from itertools import count, cycle, product
+from itertools import product
 from typing import NamedTuple
 
 from finishsched.planning.quick.back_and_forth import BackAndForth, goes_both_ways
-from finishsched.planning.quick.blocks import Blocks, blocks_of
-from finishsched.planning.quick.climb import Climb
+from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.cost import WORST, Cost, Costing, costing_of, guide_of
 from finishsched.planning.quick.dispatch import RULES, Rule, dispatch
-from finishsched.planning.quick.forward_climb import ForwardClimb
 from finishsched.planning.quick.inner import NEVER, Inner
 from finishsched.planning.quick.keys import FORWARD_RULES, ForwardRule
 from finishsched.planning.quick.ordering import bare_of, in_order
-from finishsched.planning.quick.patience import until_tired
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.start_bounds import latest_starts
+from finishsched.planning.quick.walks import FEW_STEPS, Walks
 from finishsched.planning.quick.ways import WaysToTie
 
 FIRST_RULES, PLAIN_STARTS = 3, 9
@@ -27,9 +28,6 @@ FIRST_RULES, PLAIN_STARTS = 3, 9
 three plain ones, windows tied in two ways, that makes so many plans."""
 SOONER_ENDS, SOONER_BY_MIN = 7, 60
 """How often a sooner common end is aimed at, and from what gain on it is tried."""
-TIRED, FORWARD_TIRED = 150, 40
-"""After so many tries without a better plan the search goes on from the best one, or from other
-keys, and ties windows in another way."""
 RULES_IN_ROOMS = 2
 """How many rules that place ahead in time are begun with where a room has rules: more gave nothing
 that could be measured."""
@@ -38,9 +36,6 @@ RULES_BOTH_WAYS = 5
 AHEAD_STEPS = 1500
 """With more steps nothing is placed ahead in time where a room has rules: it never helps there, and
 takes longest."""
-FEW_STEPS, AHEAD_SHARE_OF_FEW, AHEAD_SHARE = 500, 0.6, 0.25
-"""The share of the tries that place ahead in time: more of them with few steps, where the best plan
-may leave somebody idle for a while."""
 
 
 class _Begun(NamedTuple):
@@ -77,9 +72,9 @@ class Search:
         """Whether any room has a rule."""
         self.has_hands = any(inner.by)
         self.ways = WaysToTie(inner)
-        self._begun: list[_Begun] = []
+        self.begun: list[_Begun] = []
         """The plans of rules that place ahead in time."""
-        self._keyed: list[_Keyed] = []
+        self.keyed: list[_Keyed] = []
         """The keys that were tried forward in time."""
         self._tried: list[ForwardRule] = []
         self._plain = self._plain_starts()
@@ -131,7 +126,7 @@ class Search:
         """Return the best of a few plans, for whoever waits: never later than a plain rule's."""
         for _ in self._plain:
             pass
-        self._first = self._first or self._best()
+        self._first = self._first or self.best_plan()
         return self._first
 
     def begin(self, rounds: int, stop: Callable[[], bool]) -> None:
@@ -232,7 +227,7 @@ class Search:
 
         They may leave hands idle for what presses, which forward in time is never done.
         """
-        begun = [(id(one.rule), id(one.blocks)) for one in self._begun]
+        begun = [(id(one.rule), id(one.blocks)) for one in self.begun]
         for rule, blocks in product(self._ahead_rules, self.ways.blocks_in_each):
             if (id(rule), id(blocks)) not in begun:
                 self._ahead(rule, blocks)
@@ -241,13 +236,13 @@ class Search:
     def _ahead(self, rule: Rule, blocks: Blocks) -> None:
         """Place all ahead in time by a rule, and keep the plan to climb from."""
         placing = dispatch(self.inner, blocks, self._pressing(rule, blocks))
-        self._begun.append(_Begun(self.judge(placing), placing, rule, blocks))
+        self.begun.append(_Begun(self.judge(placing), placing, rule, blocks))
 
     def by_keys(self, mode: int, keys: list[int]) -> Placing:
         """Place all forward in time by keys, and keep these to climb from."""
         forward, _ = self.ways.forward(mode)
         placing = forward.place(keys).placing
-        self._keyed.append(_Keyed(self.judge(placing), mode, keys))
+        self.keyed.append(_Keyed(self.judge(placing), mode, keys))
         return placing
 
     def _pressing(self, rule: Rule, blocks: Blocks) -> list[float]:
@@ -278,9 +273,9 @@ class Search:
     # From an order ----------------------------------------------------------------------------
 
     def improve(self, rounds: int, stop: Callable[[], bool]) -> None:
-        """Climb, forward in time and ahead, until the rounds are over or it is told to stop.
+        """Climb from what it began with, until the rounds are over or it is told to stop.
 
-        The two take turns, so that each has its share of the tries.
+        All kinds of walks take turns, so that each has its share of the tries.
 
         Args:
             rounds: after so many plans it ends, those that it began with counted.
@@ -295,66 +290,16 @@ class Search:
             return self.tries >= rounds or self.given_up or stop()
 
         if self._both_ways:
-            self._begun.sort(key=lambda one: one.guide)
-            climb = BackAndForth(self).climb([one.placing for one in self._begun])
+            self.begun.sort(key=lambda one: one.guide)
+            climb = BackAndForth(self).climb([one.placing for one in self.begun])
             while not over() and next(climb, self) is None:
                 pass
             return
         if over():
             return
-        ahead = self._climbing_ahead(over) if self._begun else None
-        forward = self._climbing_forward(over) if self._keyed and self.in_rooms else None
-        # With few steps the best plan may leave somebody idle for a while: only ahead does that.
-        few = len(self.inner.keys) <= FEW_STEPS
-        share = AHEAD_SHARE_OF_FEW if few else AHEAD_SHARE
-        spent_ahead = spent = 0
-        while not over():
-            ahead_is_due = spent_ahead < share * spent
-            goes_ahead = forward is None or (ahead is not None and ahead_is_due)
-            before = self.tries
-            next(ahead if goes_ahead else forward, None)  # type: ignore[arg-type]
-            tried = self.tries - before
-            if not tried:
-                return
-            spent += tried
-            if goes_ahead:
-                spent_ahead += tried
+        Walks(self, over).go()
 
-    def _climbing_forward(self, over: Callable[[], bool]) -> Iterator[None]:
-        """Climb from keys to keys until no better plan comes, then from the next best keys."""
-        self._keyed.sort(key=lambda one: one.guide)
-        for _, mode, keys in cycle(self._keyed):
-            forward, pressure = self.ways.forward(mode)
-            climb = ForwardClimb(self, forward, pressure, keys)
-            until_tired(climb.step, FORWARD_TIRED, self, over)
-            yield
-
-    def _climbing_ahead(self, over: Callable[[], bool]) -> Iterator[None]:
-        """Climb from order to order until no better plan comes, then from the best one again."""
-        self._begun.sort(key=lambda one: one.guide)
-        turns = self._in_rooms() if self.in_rooms else self._freely()
-        for start, blocks in turns:
-            climb = Climb(self, start, blocks)
-            until_tired(climb.step, TIRED, self, over)
-            yield
-
-    def _freely(self) -> Iterator[tuple[Placing, Blocks]]:
-        """Give where to climb from, and how, where no room has a rule: always the best so far."""
-        for way in cycle([self._untied(), *self.ways.blocks_in_each]):
-            yield self._best(), way
-
-    def _in_rooms(self) -> Iterator[tuple[Placing, Blocks]]:
-        """Give the same where rooms have rules: climbing does most."""
-        ways = [*self.ways.blocks_in_each, self._untied()]
-        yield self._best(), self._best().blocks
-        for turn in count(1):
-            yield self._best(), ways[turn % len(ways)]
-
-    def _untied(self) -> Blocks:
-        """Return each activity as a block of its own: other work may lie inside any window."""
-        return blocks_of(self.inner, keep_soft=False, shorter_min=0)
-
-    def _best(self) -> Placing:
+    def best_plan(self) -> Placing:
         """Return the best plan so far; there is one as soon as anything has been begun with."""
         assert self.best is not None  # noqa: S101  # nothing is climbed from before it begins
         return self.best

@@ -1,0 +1,111 @@
+"""The walks of a search, which take turns: forward in time and ahead in time."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from itertools import count, cycle
+from typing import TYPE_CHECKING, NamedTuple
+
+from finishsched.planning.quick.blocks import Blocks, blocks_of
+from finishsched.planning.quick.climb import Climb
+from finishsched.planning.quick.forward_climb import ForwardClimb
+from finishsched.planning.quick.patience import until_tired
+from finishsched.planning.quick.placing import Placing
+
+if TYPE_CHECKING:
+    from finishsched.planning.quick.search import Search
+
+TIRED, FORWARD_TIRED = 150, 40
+"""After so many tries without a better plan the search goes on from the best one, or from other
+keys, and ties windows in another way."""
+FEW_STEPS, AHEAD_SHARE_OF_FEW, AHEAD_SHARE = 500, 0.6, 0.25
+"""The share of the tries that place ahead in time: more of them with
+few steps, where the best plan may leave somebody idle for a while."""
+
+
+class _Kind(NamedTuple):
+    """Walks of one kind, one after the other."""
+
+    share: float
+    """Which part of the tries is theirs."""
+    walks: Iterator[None]
+    """Each is one, gone on until no better plan comes."""
+
+
+class Walks:
+    """All walks that are worth it in a problem."""
+
+    def __init__(self, search: Search, over: Callable[[], bool]) -> None:
+        """Begin with what the search has begun with.
+
+        Args:
+            search: judges each plan, and keeps the best.
+            over: tells whether to stop at once.
+
+        """
+        self.search = search
+        self.over = over
+
+    def go(self) -> None:
+        """Take walks in turn until it is over; whoever has had least of its share goes on."""
+        kinds = self._kinds()
+        spent = [0] * len(kinds)
+        while kinds and not self.over():
+            turn = min(range(len(kinds)), key=lambda each: spent[each] / kinds[each].share)
+            before = self.search.tries
+            next(kinds[turn].walks, None)
+            tried = self.search.tries - before
+            spent[turn] += tried
+            if not tried:
+                del kinds[turn], spent[turn]
+
+    def _kinds(self) -> list[_Kind]:
+        """Return the kinds of walks with their shares."""
+        search = self.search
+        has_forward = bool(search.keyed) and search.in_rooms
+        # With few steps the best plan may leave somebody idle for a while: forward never does that.
+        few = len(search.inner.keys) <= FEW_STEPS
+        ahead = AHEAD_SHARE_OF_FEW if few else AHEAD_SHARE
+        kinds: list[_Kind] = []
+        if has_forward:
+            kinds.append(_Kind(1 - ahead, self._forward()))
+        if search.begun:
+            kinds.append(_Kind(ahead, self._ahead()))
+        return kinds
+
+    def _forward(self) -> Iterator[None]:
+        """Climb from keys to keys until no better plan comes, then from the next best keys."""
+        search = self.search
+        search.keyed.sort(key=lambda one: one.guide)
+        for _, mode, keys in cycle(search.keyed):
+            forward, pressure = search.ways.forward(mode)
+            climb = ForwardClimb(search, forward, pressure, keys)
+            until_tired(climb.step, FORWARD_TIRED, search, self.over)
+            yield
+
+    def _ahead(self) -> Iterator[None]:
+        """Climb from order to order until no better plan comes, then from the best one again."""
+        search = self.search
+        search.begun.sort(key=lambda one: one.guide)
+        turns = self._in_rooms() if search.in_rooms else self._freely()
+        for start, blocks in turns:
+            climb = Climb(search, start, blocks)
+            until_tired(climb.step, TIRED, search, self.over)
+            yield
+
+    def _freely(self) -> Iterator[tuple[Placing, Blocks]]:
+        """Give where to climb from, and how, where no room has a rule: always the best so far."""
+        for way in cycle([self._untied(), *self.search.ways.blocks_in_each]):
+            yield self.search.best_plan(), way
+
+    def _in_rooms(self) -> Iterator[tuple[Placing, Blocks]]:
+        """Give the same where rooms have rules: climbing does most."""
+        search = self.search
+        ways = [*search.ways.blocks_in_each, self._untied()]
+        yield search.best_plan(), search.best_plan().blocks
+        for turn in count(1):
+            yield search.best_plan(), ways[turn % len(ways)]
+
+    def _untied(self) -> Blocks:
+        """Return each activity as a block of its own: other work may lie inside any window."""
+        return blocks_of(self.search.inner, keep_soft=False, shorter_min=0)
