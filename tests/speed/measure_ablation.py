@@ -110,6 +110,8 @@ def parts() -> dict[str, Part]:
         found[f"forward move {move}"] = _no_move(ForwardClimb, move)
     found["pauses to go on from"] = mock.patch.object(forward_climb, "PAUSES", 1)
     found["all that is placed ahead"] = mock.patch.multiple(search, AHEAD_STEPS=0, FEW_STEPS=0)
+    found["all that is placed goal by goal"] = mock.patch.object(search, "GOALS_STEPS", 0)
+    found["climbing goal by goal"] = mock.patch.object(Walks, "_by_goals", _no_climbs)
     found["ahead rules but the first"] = mock.patch.object(search, "RULES", search.RULES[:1])
     found["climbing ahead"] = mock.patch.object(Walks, "_ahead", _no_climbs)
     for move in ("_stir_first", "_hurry", "_pull", "_blur"):

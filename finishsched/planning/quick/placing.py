@@ -87,8 +87,7 @@ class Placing(PlacingOne):
     def _tied(self, block: int, log: list[Saved] | None, least: int) -> bool:
         """Place what windows tie together, with as many of its windows kept as can be."""
         place_tied = self._in_a_row if self.blocks.in_a_row[block] else self._together
-        most = SOFT_TOO if self.blocks.keep_soft else HARD_ONES
-        for kept in range(most, NO_WINDOWS, -1):
+        for kept in range(self._most_kept, NO_WINDOWS, -1):
             if place_tied(block, log, kept, least) or self.not_before != NOT:
                 return True
         if self.blocks.knotted[block]:
@@ -174,6 +173,42 @@ class Placing(PlacingOne):
             self.inner.vain_left -= tries
         return False
 
+    def find_row(self, block: int, least: int) -> list[int] | None:
+        """Note where each activity of a block in a row fits with all its windows kept.
+
+        Args:
+            block: its number.
+            least: the minute before which its first activity does not begin.
+
+        Returns:
+            The hands of each, for ``take_row``, and None where there is no such place. Nothing is
+            taken: `place` finds anew.
+
+        """
+        self.known.pop(block, None)
+        hands = self._found_in_a_row(block, self._most_kept, least)
+        self.known.pop(block, None)
+        if hands is None:
+            self._unnote(block)
+        return hands
+
+    def take_row(self, block: int, hands: list[int]) -> None:
+        """Lay a block in a row where it was found last."""
+        board = self.board
+        for number, by in zip(self.blocks.members[block], hands, strict=True):
+            begun = board.start[number]
+            board.take_by(by, number, begun, board.end[number] - begun)
+
+    def _unnote(self, block: int) -> None:
+        """Forget where activities of a block were found to fit."""
+        for number in self.blocks.members[block]:
+            self.board.start[number] = self.board.end[number] = NOT
+
+    @property
+    def _most_kept(self) -> int:
+        """Which windows tie at the most."""
+        return SOFT_TOO if self.blocks.keep_soft else HARD_ONES
+
     def _in_a_row(self, block: int, log: list[Saved] | None, kept: int, least: int) -> bool:
         """Do the same for a block in a row: all is found before any of it is taken.
 
@@ -184,8 +219,7 @@ class Placing(PlacingOne):
         members = self.blocks.members[block]
         hands = self._found_in_a_row(block, kept, least)
         if hands is None:
-            for number in members:
-                start[number] = end[number] = NOT
+            self._unnote(block)
             return False
         for number, by in zip(members, hands, strict=True):
             # What had to begin by a minute, and does, is never taken back.
@@ -247,9 +281,8 @@ class Placing(PlacingOne):
             least: the minute before which its first activity does not begin.
 
         """
-        most = SOFT_TOO if self.blocks.keep_soft else HARD_ONES
         lower: dict[int, int] = {}
-        if self.keeps_known and kept == most:
+        if self.keeps_known and kept == self._most_kept:
             lower = self.known.setdefault(block, lower)
         first = self.blocks.members[block][0]
         if least > lower.get(first, NOT):

@@ -15,6 +15,8 @@ from finishsched.planning.quick.back_and_forth import BackAndForth, goes_both_wa
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.cost import WORST, Cost, Costing, costing_of, guide_of
 from finishsched.planning.quick.dispatch import RULES, Rule, dispatch
+from finishsched.planning.quick.goal_by_goal import GoalByGoal, goes_by_goals
+from finishsched.planning.quick.goal_climb import GoalClimb
 from finishsched.planning.quick.inner import NEVER, Inner
 from finishsched.planning.quick.keys import FORWARD_RULES, ForwardRule
 from finishsched.planning.quick.ordering import bare_of, in_order
@@ -23,7 +25,7 @@ from finishsched.planning.quick.start_bounds import latest_starts
 from finishsched.planning.quick.walks import FEW_STEPS, Walks
 from finishsched.planning.quick.ways import WaysToTie
 
-FIRST_RULES, PLAIN_STARTS = 3, 9
+FIRST_RULES, PLAIN_STARTS = 3, 10
 """So many rules forward in time are tried even where somebody waits and something is late; with the
 three plain ones, windows tied in two ways, that makes so many plans."""
 SOONER_ENDS, SOONER_BY_MIN = 7, 60
@@ -36,6 +38,8 @@ RULES_BOTH_WAYS = 5
 AHEAD_STEPS = 1500
 """With more steps nothing is placed ahead in time where a room has rules: it never helps there, and
 takes longest."""
+GOALS_STEPS = 1500
+"""With more steps nothing is placed goal by goal: there hands are short, and it seldom helps."""
 
 
 class _Begun(NamedTuple):
@@ -76,6 +80,8 @@ class Search:
         """The plans of rules that place ahead in time."""
         self.keyed: list[_Keyed] = []
         """The keys that were tried forward in time."""
+        self.goals: GoalClimb | None = None
+        """The walk from order to order of goals, where they are placed one by one."""
         self._tried: list[ForwardRule] = []
         self._plain = self._plain_starts()
         """Those that are not tried yet."""
@@ -166,12 +172,22 @@ class Search:
             self._by_forward_rule(FORWARD_RULES[0])
             yield
             if self.is_late:
+                yield from self._goal_starts()
                 for rule in FORWARD_RULES[1:FIRST_RULES]:
                     self._by_forward_rule(rule)
                     yield
                 yield from self._by_plain_rules()
         if not self.in_rooms or (self.is_late and len(self.inner.keys) <= FEW_STEPS):
             self._ahead(RULES[0], self.ways.blocks(0))
+            yield
+
+    def _goal_starts(self) -> Iterator[None]:
+        """Place goal by goal, what presses most first."""
+        _, pressure = self.ways.forward(0)
+        few = len(self.inner.keys) <= GOALS_STEPS
+        if few and self.in_rooms and goes_by_goals(self.inner, pressure):
+            by_goal = GoalByGoal(self.inner, self.ways.blocks(0), pressure, self.costing)
+            self.goals = GoalClimb(self, by_goal)
             yield
 
     def _by_plain_rules(self) -> Iterator[None]:

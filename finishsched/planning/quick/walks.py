@@ -1,4 +1,4 @@
-"""The walks of a search, which take turns: forward in time and ahead in time."""
+"""The walks of a search, which take turns: goal by goal, forward in time, ahead in time."""
 
 from __future__ import annotations
 
@@ -13,14 +13,18 @@ from finishsched.planning.quick.patience import until_tired
 from finishsched.planning.quick.placing import Placing
 
 if TYPE_CHECKING:
+    from finishsched.planning.quick.goal_climb import GoalClimb
     from finishsched.planning.quick.search import Search
 
 TIRED, FORWARD_TIRED = 150, 40
 """After so many tries without a better plan the search goes on from the best one, or from other
-keys, and ties windows in another way."""
+keys, and ties windows in another way; with goals it is another kind's turn."""
 FEW_STEPS, AHEAD_SHARE_OF_FEW, AHEAD_SHARE = 500, 0.6, 0.25
-"""The share of the tries that place ahead in time: more of them with
+"""The share of the tries that place ahead in time, of those that place no goals: more of them with
 few steps, where the best plan may leave somebody idle for a while."""
+GOALS_SHARE, GOALS_LATER = 0.8, 1.5
+"""The share of the tries that place goal by goal, as long as what they come to is not so many times
+as late as the best plan."""
 
 
 class _Kind(NamedTuple):
@@ -62,16 +66,26 @@ class Walks:
     def _kinds(self) -> list[_Kind]:
         """Return the kinds of walks with their shares."""
         search = self.search
-        has_forward = bool(search.keyed) and search.in_rooms
+        goals, has_forward = search.goals, bool(search.keyed) and search.in_rooms
+        rest = 1 - GOALS_SHARE if goals else 1.0
         # With few steps the best plan may leave somebody idle for a while: forward never does that.
         few = len(search.inner.keys) <= FEW_STEPS
         ahead = AHEAD_SHARE_OF_FEW if few else AHEAD_SHARE
         kinds: list[_Kind] = []
+        if goals:
+            kinds.append(_Kind(GOALS_SHARE, self._by_goals(goals)))
         if has_forward:
-            kinds.append(_Kind(1 - ahead, self._forward()))
+            kinds.append(_Kind(rest * (1 - ahead), self._forward()))
         if search.begun:
-            kinds.append(_Kind(ahead, self._ahead()))
+            kinds.append(_Kind(rest * ahead, self._ahead()))
         return kinds
+
+    def _by_goals(self, climb: GoalClimb) -> Iterator[None]:
+        """Climb from order to order of goals, as long as that promises anything."""
+        search = self.search
+        while climb.late_min <= GOALS_LATER * search.best_cost.late_and_split_min:
+            until_tired(climb.step, FORWARD_TIRED, search, self.over)
+            yield
 
     def _forward(self) -> Iterator[None]:
         """Climb from keys to keys until no better plan comes, then from the next best keys."""

@@ -1,0 +1,130 @@
+"""Walking from order to order of goals: change one, place goal by goal, keep what is no worse.
+
+What comes before the first goal that changed its turn is not placed again, and a plan that is known
+to be later than is of use is not placed to its end.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from finishsched.planning.quick.cost import LATE_WEIGHT
+from finishsched.planning.quick.goal_by_goal import GoalByGoal, Stage
+from finishsched.planning.quick.inner import NEVER
+
+if TYPE_CHECKING:
+    from finishsched.planning.quick.placing import Placing
+    from finishsched.planning.quick.search import Search
+
+WARM_MIN = 1000
+"""A plan that is later by so many minutes in all is gone on from in one case of three."""
+AIMED = 0.5
+"""How often a move is about a goal that is later than it has to be."""
+AIMED_SOONER, AIMED_EXCHANGED = 0.5, 0.75
+"""Such a goal comes sooner, or changes places; the rest of the time one before it comes later."""
+MOVED, EXCHANGED = 0.6, 0.9
+"""The other moves by shares, one after the other; else some neighbours are mixed."""
+MIXED = (2, 3, 4, 5)
+"""How many neighbours are mixed."""
+
+
+class GoalClimb:
+    """One walk from order to order of goals."""
+
+    def __init__(self, search: Search, by_goal: GoalByGoal) -> None:
+        """Begin with the order in which the goals press.
+
+        Args:
+            search: judges each plan, and keeps the best.
+            by_goal: places goals in an order.
+
+        """
+        self.search = search
+        self.by_goal = by_goal
+        self.order = by_goal.goals
+        self.stages: list[Stage] = []
+        """Boards along the plan to go on from."""
+        placing = by_goal.place(self.order, self.stages, NEVER)
+        assert placing is not None  # noqa: S101  # nothing is later than that
+        self._go_on_from(placing, search.judge(placing))
+
+    def _go_on_from(self, placing: Placing, guide: float) -> None:
+        """Know what a plan comes to, and which of its goals are later than they have to be."""
+        self.guide = guide
+        costing = self.search.costing
+        finishes = costing.finishes(placing)
+        self.late_min = costing.cost(placing, finishes).late_and_split_min
+        due, least_late = self.by_goal.inner.due, self.by_goal.least_late
+        self.late = [
+            goal for goal in self.by_goal.goals if finishes[goal] - due[goal] > least_late[goal]
+        ]
+
+    def step(self) -> None:
+        """Try another order, and go on from there if it is no worse, or only a little."""
+        search = self.search
+        search.tries += 1
+        order = self._another_order()
+        same = 0
+        while same < len(order) and order[same] == self.order[same]:
+            same += 1
+        if same == len(order):
+            return
+        worse_min = -WARM_MIN * math.log(1.0 - search.chance.random())
+        stages = self.stages[: same + 1]
+        placing = self.by_goal.place(order, stages, self.late_min + int(worse_min))
+        if placing is None:
+            return
+        search.tries -= 1
+        guide = search.judge(placing)
+        if guide <= self.guide + worse_min * LATE_WEIGHT:
+            self.order = order
+            self.stages = stages
+            self._go_on_from(placing, guide)
+
+    # Moves --------------------------------------------------------------------------------------
+
+    def _another_order(self) -> list[int]:
+        """Return the order, changed by one of the moves."""
+        order = self.order[:]
+        chance = self.search.chance
+        if self.late and chance.random() < AIMED:
+            self._aim(order)
+            return order
+        draw = chance.random()
+        if draw < MOVED:
+            goal = order.pop(chance.randrange(len(order)))
+            order.insert(chance.randrange(len(order) + 1), goal)
+        elif draw < EXCHANGED:
+            _exchange(order, chance.randrange(len(order)), chance.randrange(len(order)))
+        else:
+            self._mix(order)
+        return order
+
+    def _aim(self, order: list[int]) -> None:
+        """Have a late goal come sooner, or one that comes before it later."""
+        chance = self.search.chance
+        at = order.index(chance.choice(self.late))
+        if not at:
+            return
+        other = chance.randrange(at)
+        draw = chance.random()
+        if draw < AIMED_SOONER:
+            order.insert(other, order.pop(at))
+        elif draw < AIMED_EXCHANGED:
+            _exchange(order, at, other)
+        else:
+            order.insert(chance.randrange(at, len(order)), order.pop(other))
+
+    def _mix(self, order: list[int]) -> None:
+        """Mix some neighbours."""
+        chance = self.search.chance
+        first = chance.randrange(len(order))
+        some = order[first : first + chance.choice(MIXED)]
+        chance.shuffle(some)
+        order[first : first + len(some)] = some
+
+
+def _exchange(order: list[int], one: int, other: int) -> None:
+    """Let two goals change places."""
+    order[one], order[other] = order[other], order[one]
