@@ -19,7 +19,7 @@ from finishsched.mixing.amount import (
     pad_charge_ml,
     used_range,
 )
-from finishsched.mixing.bare_wood import pores_met
+from finishsched.mixing.bare_wood import first_into_wood, pores_met
 from finishsched.mixing.learnt_use import ERROR_SD, SPREAD_SD, By, MethodKey, Seen, factor
 from finishsched.mixing.let_down import jar_cuts, jar_share, sitting_of
 from finishsched.model.product import Product, ProductKind
@@ -34,6 +34,8 @@ NO_PADS: Mapping[MethodKey, float] = MappingProxyType({})
 NO_PRODUCTS: Mapping[str, Product] = MappingProxyType({})
 WATER = "water"
 """The product that comes from the tap and is never short."""
+NOTHING_LEARNT = factor((), SPREAD_SD).range
+"""What coats take here beside what their schedule says, before anything was logged."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,6 +181,8 @@ def coats_of(
     coats: list[Coat] = []
     unreckoned: list[Unreckoned] = []
     cuts = jar_cuts(piece.steps)
+    # Asked once for all coats: whoever asks what is due asks it of every piece of the shop.
+    first = first_into_wood(piece.steps, products)
     for step, after_s in _left_steps(piece):
         if step.product in (None, WATER):
             continue
@@ -187,7 +191,8 @@ def coats_of(
         if missing:
             unreckoned.append(Unreckoned(step.product, step.verb, missing))
             continue
-        pores = pores_met(step, piece.steps, piece.species, products)
+        into_wood = step == first
+        pores = pores_met(step, piece.steps, piece.species, products) if into_wood else None
         coats.append(_coat(piece, step, cuts.get(sitting_of(step)), own_use, pores, after_s))
     return tuple(coats), tuple(dict.fromkeys(unreckoned))
 
@@ -342,7 +347,7 @@ def _used(step: Step, own: OwnUse | None, area_m2: float) -> Range:
         assert own.per_m2 is not None  # noqa: S101
         return own.per_m2.times(area_m2)
     per_m2 = step.spread.ml_per_m2 or step.spread.g_per_m2 or 0.0
-    here = own.factor if own is not None else factor((), SPREAD_SD).range
+    here = own.factor if own is not None else NOTHING_LEARNT
     return used_range(here.times(per_m2), area_m2, step.verb)
 
 
