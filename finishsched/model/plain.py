@@ -114,7 +114,7 @@ def _reader(wanted: Any) -> Callable[[Any], Any]:
 
 def _scalar_reader(wanted: Any) -> Callable[[Any], Any]:
     if issubclass(wanted, Enum):
-        return cast("Callable[[Any], Any]", wanted)
+        return _enum_reader(wanted)
     if wanted in (datetime, date):
         return cast("Callable[[Any], Any]", wanted.fromisoformat)
 
@@ -124,6 +124,17 @@ def _scalar_reader(wanted: Any) -> Callable[[Any], Any]:
         if wanted is float and type(data) is int:
             return float(data)
         raise TypeError(f"{wanted.__name__} is wanted, not {data!r:.40}")
+
+    return read
+
+
+def _enum_reader(wanted: type[Enum]) -> Callable[[Any], Any]:
+    members = {member.value: member for member in wanted}
+
+    def read(data: Any) -> Any:
+        # A plan names thousands of them, and an enumeration is slow to ask.
+        found = members.get(data) if type(data) is str else None
+        return wanted(data) if found is None else found
 
     return read
 

@@ -49,7 +49,7 @@ from finishsched.workshop.plan.step_in_shop import (
 )
 from finishsched.workshop.plan.waits_ahead import WaitRange
 from finishsched.workshop.plan.work_left import PlanStep, ShopProblem, Work
-from finishsched.workshop.standing.sitting import goes_on, sitting_around
+from finishsched.workshop.standing.sitting import Sittings, goes_on, sittings_of
 
 
 def problem_of(works: Iterable[Work], place: Place, days: int | None = None) -> ShopProblem:
@@ -113,6 +113,7 @@ class _Builder:
         self._longest_min = 0
         self._fits: dict[tuple[str, str], bool] = {}
         """By piece and first coat of a sitting, whether it can be had in one go."""
+        self._sittings: dict[str, Sittings] = {}
         self._by_skill = {verb: able(place.shop, place.people, verb) for verb in Verb}
         self._waits: dict[tuple[str, str], WaitRange | None] = {}
         """By piece and step: asked once for the step, and once for the sitting it is part of."""
@@ -194,7 +195,7 @@ class _Builder:
 
     def _mind(self, work: Work, step: Step, activity: Activity, wait: WaitRange | None) -> None:
         """Note work that outlasts its pot or its glue, and a wait that has no end in this air."""
-        product = self.place.products.get(step.product or "")
+        product = self._product(step)
         what = f"{work.ref} {step.number} {step.title}"
         good_min = self.place.waits.pot_life_min(product) if product is not None else None
         is_glued = product is not None and step.verb is Verb.GLUE_UP
@@ -214,7 +215,7 @@ class _Builder:
         minutes = work.hands_on_min(step)
         idle = step.verb.does.rests and minutes == 0
         by = () if idle else self._by_skill[step.verb]
-        product = self.place.products.get(step.product or "")
+        product = self._product(step)
         if not idle and not by:
             by = (f"somebody who can {step.verb.value}",)
             self.missing[by[0]] = Hands(by[0], ())
@@ -241,6 +242,9 @@ class _Builder:
         name = pot_name(step)
         self.pots[name] = Pot(name, life_min)
         return name
+
+    def _product(self, step: Step) -> Product | None:
+        return self.place.products.get(step.product) if step.product else None
 
     def _begins_alone(self, before: str) -> bool:
         """Tell whether a rest begins as soon as what is before it ends, with nobody there.
@@ -301,16 +305,24 @@ class _Builder:
         earlier = self.steps[before].step
         if not goes_on(earlier, step):
             return None
-        run = sitting_around(work.left, step)
+        sittings = self._sittings_of(work)
+        run = sittings.left[step.number]
         if not self._fits_in_one(work, run):
             return None
         # While hands go round the others of a block, the first of them waits already.
         least = max(0, self._likely_min(before) - work.round_min(earlier))
         apart = max(0, self._wait_min(work, earlier))
-        is_begun = not set(sitting_around(work.steps, step)) <= set(work.left)
+        whole = sittings.whole[step.number]
+        is_begun = any(each.key not in sittings.keys_left for each in whole)
         remedy = BEGIN_AGAIN_MIN if is_begun else None
         most = max(least, apart) + SITTING_SLACK_MIN
         return Lag(before, after, least, most, remedy, in_one_sitting=True)
+
+    def _sittings_of(self, work: Work) -> Sittings:
+        """Return the sittings of a piece, found once for all its coats."""
+        if work.ref not in self._sittings:
+            self._sittings[work.ref] = sittings_of(work.left, work.steps)
+        return self._sittings[work.ref]
 
     def _likely_min(self, key: str) -> int:
         wait = self.steps[key].wait
@@ -362,7 +374,7 @@ class _Builder:
 
         The same two-part product again before the first coat has had time to set is the same pot.
         """
-        product = self.place.products.get(before.product or "")
+        product = self._product(before)
         if product is None or product.pot_life_s is None or before.product != after.product:
             return None
         if mechanism_of(product) is not Mechanism.TWO_PART or before.wait is None:

@@ -59,6 +59,42 @@ def sitting_around(steps: tuple[Step, ...], step: Step) -> tuple[Step, ...]:
     return steps[first : last + 1]
 
 
+class Sittings(NamedTuple):
+    """The coats minutes apart that each step of a piece is one of, by the step's number."""
+
+    left: dict[int, tuple[Step, ...]]
+    """Of the steps that are left."""
+    whole: dict[int, tuple[Step, ...]]
+    """Of all its steps."""
+    keys_left: frozenset[str]
+    """The keys of those that are left."""
+
+
+def sittings_of(left: tuple[Step, ...], steps: tuple[Step, ...]) -> Sittings:
+    """Return the sittings of a piece, as `sitting_around` finds one, for whoever asks of all.
+
+    Args:
+        left: the steps that are left.
+        steps: all of them.
+
+    """
+    keys_left = frozenset(step.key for step in left)
+    return Sittings(_sittings_in(left), _sittings_in(steps), keys_left)
+
+
+def _sittings_in(steps: tuple[Step, ...]) -> dict[int, tuple[Step, ...]]:
+    """Return by the number of each of some steps the coats minutes apart that it is one of."""
+    found: dict[int, tuple[Step, ...]] = {}
+    run: list[Step] = []
+    for step, after in zip(steps, (*steps[1:], None), strict=True):
+        run.append(step)
+        if not goes_on(step, after):
+            whole = tuple(run)
+            found.update({each.number: whole for each in whole})
+            run.clear()
+    return found
+
+
 def coats_ahead(standing: Standing) -> tuple[Step, ...]:
     """Return the coats that can follow one another on a piece now, without a dry check between.
 
