@@ -59,8 +59,6 @@ class _Mending:
         far = [goal for goal, was in enumerate(self._was_reached) if was >= self._until]
         self.far = sorted(far, key=spare_min.__getitem__, reverse=True)
         """The goals with anything beyond the next week, those with most time to spare first."""
-        self._works_from = _works_from(around, self._until)
-        """By goal, when the first work on it begins beyond the next week."""
         self._gave_up: set[int] = set()
         """Goals that gave up what they had beyond the next week."""
 
@@ -80,7 +78,8 @@ class _Mending:
         reached = self.around.search.costing.finishes(placing)
         late = [due_min for due_min, now in zip(due, reached, strict=True) if now > due_min]
         before_min = max(late, default=NEVER)
-        return [goal for goal in self.far if self._works_from[goal] < before_min]
+        works_from = _works_from(self.around, self._until)
+        return [goal for goal in self.far if works_from[goal] < before_min]
 
     def with_room_made(self, placing: Placing, goals: Sequence[int], share: float) -> Placing:
         """Return all anew, but for next week, of what was put off in a plan and has time to spare.
