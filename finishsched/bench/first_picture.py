@@ -38,6 +38,18 @@ class Kept(NamedTuple):
     lines: tuple[str, ...]
 
 
+class Picture(NamedTuple):
+    """What stands on the screen until the bench does."""
+
+    hand_over: Callable[[], bool]
+    """What the bench calls just before it takes the screen; True where a picture is on it."""
+    tell: Callable[[str], None]
+    """Says in the top line what is done meanwhile, where it takes long."""
+
+
+NO_PICTURE = Picture(lambda: False, lambda _: None)
+
+
 def without_figures(line: str) -> str:
     """Return a line of the board with a dot for each digit, and without large letters or bars."""
     return "".join(map(_without, line))
@@ -79,19 +91,18 @@ def drawn(picture: Kept | None, folder: Path, columns: int) -> str:
 
 
 @contextmanager
-def first_picture(folder: Path) -> Iterator[Callable[[], bool]]:
+def first_picture(folder: Path) -> Iterator[Picture]:
     """Show what the bench of ``folder`` showed last until it takes the screen over.
 
-    Gives what the bench calls just before it does: True where a picture is on the screen. Where it
-    never comes to that, the terminal is left as it was.
+    Where it never comes to that, the terminal is left as it was.
     """
     screen = _Screen.of_this_process()
     if screen is None:
-        yield lambda: False
+        yield NO_PICTURE
         return
     try:
         screen.show(folder)
-        yield screen.hand_over
+        yield Picture(screen.hand_over, screen.tell)
     finally:
         screen.take_back()
 
@@ -135,6 +146,13 @@ class _Screen:
             columns, rows = os.get_terminal_size(self._out)
             picture = drawn(kept(folder, columns, rows), folder, columns)
             os.write(self._out, f"{OTHER_SCREEN}{HIDE_CURSOR}{picture}".encode("utf-8", "replace"))
+
+    def tell(self, words: str) -> None:
+        """Say in the top line what is done meanwhile."""
+        with suppress(OSError):
+            columns, _ = os.get_terminal_size(self._out)
+            line = f"\x1b[1;1H\x1b[7m{_fit(f' {words}', columns)}\x1b[0m"
+            os.write(self._out, line.encode("utf-8", "replace"))
 
     def hand_over(self) -> bool:
         """Leave the screen to the bench, with none of the keys that were pressed meanwhile."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from contextlib import AbstractContextManager, nullcontext
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,6 +15,7 @@ from finishsched.cli.faults import CommandError
 from finishsched.cli.shop_door import open_shop
 
 if TYPE_CHECKING:
+    from finishsched.bench.first_picture import Picture
     from finishsched.workshop.base.workshop import Workshop
 
 
@@ -38,21 +40,28 @@ def command(shop: str | None, as_json: bool) -> None:
         with open_shop(shop, now) as workshop:
             answer(as_json, lambda: _data(workshop), tuple)
         return
-    with _at_first(shop_named(shop)) as hand_over, open_shop(shop, now) as workshop:
+    with _at_first(shop_named(shop)) as picture, open_shop(shop, now) as workshop:
+        workshop.reads_anew = partial(_tell_reading, workshop, picture)
         if world().at_terminal:
             from finishsched.cli.welcome import remember
 
             remember(workshop.folder)
-        show(workshop, hand_over, begin_first=begin_first)
+        show(workshop, picture.hand_over, begin_first=begin_first)
 
 
-def _at_first(folder: Path | None) -> AbstractContextManager[Callable[[], bool]]:
+def _at_first(folder: Path | None) -> AbstractContextManager[Picture]:
     """Return what shows the first picture of a shop, where there is a terminal for it."""
-    if folder is None or not world().at_terminal:
-        return nullcontext(_no_picture)
-    from finishsched.bench.first_picture import first_picture
+    from finishsched.bench.first_picture import NO_PICTURE, first_picture
 
+    if folder is None or not world().at_terminal:
+        return nullcontext(NO_PICTURE)
     return first_picture(folder)
+
+
+def _tell_reading(workshop: Workshop, picture: Picture, done: int, of: int) -> None:
+    from finishsched.workshop.standing.sentences import reads_anew_words
+
+    picture.tell(reads_anew_words(done, of, workshop.folder))
 
 
 def _no_picture() -> bool:

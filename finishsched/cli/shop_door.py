@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager, nullcontext
 from datetime import datetime, tzinfo
+from functools import partial
 from typing import TYPE_CHECKING
 
 from finishsched.cli.beside import is_quiet, told_here
@@ -45,6 +46,7 @@ def open_shop(option: str | None, now: datetime) -> Iterator[Workshop]:
     if folder is None:
         raise CommandError(NO_SHOP)
     with Workshop.open(folder, now) as workshop:
+        workshop.reads_anew = partial(_tell_reading, workshop)
         try:
             with workshop.only_trying() if only_tries() else nullcontext():
                 yield workshop
@@ -60,6 +62,14 @@ def open_shop(option: str | None, now: datetime) -> Iterator[Workshop]:
             tell((f"what was logged is safe; after it: {error}",))
         workshop.mark_looked(now)
         _tell_damage(workshop)
+
+
+def _tell_reading(workshop: Workshop, done: int, of: int) -> None:
+    """Say how far the finished pieces are found again, where that takes longer than a second."""
+    from finishsched.cli.working import so_far
+    from finishsched.workshop.standing.sentences import reads_anew_words
+
+    so_far(reads_anew_words(done, of, workshop.folder) if done < of else None)
 
 
 def tell(notices: Iterable[str]) -> None:

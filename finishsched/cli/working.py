@@ -122,8 +122,11 @@ def working(what: str) -> Iterator[None]:
         stop()
 
 
-def so_far(words: str, *, at_once: bool = False) -> None:
-    """Say instead how far the work has come, from its next beat on or ``at_once``."""
+def so_far(words: str | None, *, at_once: bool = False) -> None:
+    """Say instead how far the work has come, from its next beat on or ``at_once``.
+
+    None says the seconds again.
+    """
     for teller in _at_work:
         teller.so_far = words
         if at_once:

@@ -222,6 +222,10 @@ def _heading(text: str, line: str) -> Iterator[str]:
 
 
 def _wrapped(text: str, indent: str = "") -> Iterator[str]:
+    plain = one_line(text)
+    if plain and len(indent) + len(plain) <= TEXT_WIDTH:
+        yield f"{indent}{plain}"
+        return
     yield from textwrap.wrap(
-        one_line(text), TEXT_WIDTH, initial_indent=indent, subsequent_indent=f"{indent}  "
+        plain, TEXT_WIDTH, initial_indent=indent, subsequent_indent=f"{indent}  "
     )

@@ -95,6 +95,15 @@ def test_keys_on_the_picture_are_not_taken(terminal, tmp_path, monkeypatch):
         assert b"1049l" not in os.read(far, 1000)
 
 
+def test_what_takes_long_before_the_bench_is_told_in_the_top_line(terminal, monkeypatch):
+    """Over what stood there, no longer than the screen is wide, and below it nothing changes."""
+    far, _, screen = terminal
+    monkeypatch.setattr(first_picture.os, "get_terminal_size", lambda _: (40, 24))
+    screen.tell("finding the finished pieces anew, once: 40 % of 9000")
+    told = _all_that_comes(far).decode()
+    assert told == "\x1b[1;1H\x1b[7m finding the finished pieces anew, once:\x1b[0m"
+
+
 def _all_that_comes(far):
     """Return what was written to a terminal, which may come in pieces, until no more does."""
     parts = []

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import re
+import textwrap
 from datetime import UTC, datetime, timedelta
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from PIL import Image
 from reader_of_pages import Page
 
+from finishsched.reports import record
 from finishsched.reports.pictures import PictureFaultError, embedded
 from finishsched.reports.record import record_page, record_text
 from finishsched.reports.seal import BLANK, is_whole, sealed
@@ -46,6 +50,18 @@ def shop(folder):
     """Return the shop, open."""
     with Workshop.open(folder, NOW) as workshop:
         yield workshop
+
+
+@given(st.text(max_size=120), st.sampled_from(["", "  ", "    "]))
+def test_a_line_of_a_record_is_wrapped_as_the_library_does(text, indent):
+    """What fits is not wrapped at all, which is as the library has it, and so is all the rest."""
+    meant = textwrap.wrap(
+        " ".join("".join(c if c.isprintable() else " " for c in text).split()),
+        record.TEXT_WIDTH,
+        initial_indent=indent,
+        subsequent_indent=f"{indent}  ",
+    )
+    assert list(record._wrapped(text, indent)) == meant
 
 
 def test_the_page_needs_nothing_beside_it(shop, folder):

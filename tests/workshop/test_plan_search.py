@@ -11,6 +11,7 @@ from finishsched.planning.quick import first_plan, quick_plan, re_decode
 from finishsched.planning.replan import Change, ChangeKind
 from finishsched.planning.steady import NOTICED_MIN
 from finishsched.workshop.base.spans import wall
+from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan import better as plan_search
 from finishsched.workshop.plan.better import PlanSearch, Stage
 from finishsched.workshop.plan.change_sentences import Changed, changed_since
@@ -84,6 +85,17 @@ def never():
 def placed(plan):
     """Return what is when."""
     return {(p.key, p.start_min, p.by) for p in plan.placed}
+
+
+def test_a_search_tells_what_the_plan_has_late(begun_late):
+    """As soon as it looked: the same pieces, by as much, as the plan that is asked for tells."""
+    for job in (begun_late.folder / "jobs").glob("*.yaml"):
+        job.write_text(job.read_text().replace("due: 2026-12-20", "due: 2026-11-26"))
+    with Workshop.open(begun_late.folder, NOW) as shop:
+        told = PlanSearch(NOW, worker=Solvers()).go_on(shop, lambda: True).late_min
+        answer = plan_answer(shop, NOW, Asked(insight=False))
+    assert told
+    assert told == {piece.ref: piece.late_min for piece in answer.pieces if piece.late_min}
 
 
 def test_a_better_plan_is_found_and_the_one_shown_stays(late):

@@ -23,6 +23,7 @@ from finishsched.workshop.papers.records import records_of
 from finishsched.workshop.papers.tables import tables
 from finishsched.workshop.safety.rags import rags_dealt_with
 from finishsched.workshop.standing import where
+from finishsched.workshop.standing.sentences import reads_anew_words
 from finishsched.workshop.standing.several import find_several
 from finishsched.workshop.standing.where import cure_room, find, standings, teachers
 
@@ -227,6 +228,20 @@ def test_very_many_pieces_are_judged_a_few_at_a_time(shop, monkeypatch):
     assert answers(shop) == found
     with closing(sqlite3.connect(shop / PUT_BY_FILE)) as db:
         assert db.execute("SELECT count(*) FROM pieces").fetchone() == (8,)
+
+
+def test_how_far_the_finding_of_finished_pieces_has_come_is_told(shop, monkeypatch):
+    """It is told from the first few to the last, once; with the file there is nothing to tell."""
+    monkeypatch.setattr(where, "AT_ONCE", 4)
+    for lost, expected in [(True, [(0, 10), (4, 10), (8, 10), (10, 10)]), (False, [])]:
+        if lost:
+            (shop / PUT_BY_FILE).unlink(missing_ok=True)
+        told = []
+        with Workshop.open(shop, NOW) as workshop:
+            workshop.reads_anew = lambda done, of: told.append((done, of))  # noqa: B023  # at once
+            standings(workshop)
+        assert told == expected
+    assert reads_anew_words(4, 10, shop).endswith("anew, once: 40 % of 10")
 
 
 def test_where_the_file_cannot_be_written_answers_are_the_same(shop):

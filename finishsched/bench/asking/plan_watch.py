@@ -5,7 +5,7 @@ All the work is done in the back room. A better plan is only ever offered.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import datetime
 from time import sleep
 from typing import TYPE_CHECKING, Protocol
@@ -35,6 +35,9 @@ class Host(Protocol):
 
     def offer_changed(self) -> None:
         """Show what is offered now, and whether more is looked for."""
+
+    def late_follows(self, late_min: Mapping[str, int]) -> None:
+        """Take by how much the plan has pieces after their due dates."""
 
     def call_later_in(self, seconds: float, call: Callable[[], None]) -> Timer:
         """Have something called in a while."""
@@ -173,6 +176,8 @@ class PlanWatch:
     def _sought(self, search: PlanSearch, found: Sought) -> None:
         if search is not self._search:
             return
+        if found.late_min is not None:
+            self._host.late_follows(found.late_min)
         if not search.cancelled:
             self._offer(found.better)
         if found.is_over:

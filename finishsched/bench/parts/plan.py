@@ -129,6 +129,12 @@ class Plan:
         self._show(lambda facts: facts)
         self._host.repaint()
 
+    def late_follows(self, late_min: Mapping[str, int]) -> None:
+        """Take by how much the plan has pieces after their due dates, and show it."""
+        if late_min != self.late_min:
+            self.late_min = late_min
+            self._host.repaint()
+
     def call_later_in(self, seconds: float, call: Callable[[], None]) -> Timer:
         """Have something called in a while."""
         return self._host.call_in(seconds, call)
@@ -156,13 +162,8 @@ class Plan:
 
     def _show_answer(self, answer: PlanAnswer, then: str) -> None:
         """Show a plan where its screen is open, and have what to do now follow it."""
-        self.late_min = {
-            ref: piece.late_min
-            for piece in answer.pieces
-            for ref in piece.refs or (piece.ref,)
-            if piece.late_min > 0
-        }
-        self._host.repaint()
+        late = ((piece, piece.refs or (piece.ref,)) for piece in answer.pieces if piece.late_min)
+        self.late_follows({ref: piece.late_min for piece, refs in late for ref in refs})
         if self._open_screen is not None:
             from finishsched.bench.screens.plan import DAYS  # noqa: PLC0415
             from finishsched.workshop.plan.timeline import timeline_of  # noqa: PLC0415

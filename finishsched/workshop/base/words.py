@@ -32,6 +32,8 @@ def one_line(text: str) -> str:
 
     Such signs could move the cursor, or turn the order of what stands on a label.
     """
+    if text.isprintable():  # as nearly every text is
+        return " ".join(text.split())
     return " ".join("".join(c if c.isprintable() else " " for c in text).split())
 
 

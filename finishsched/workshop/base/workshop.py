@@ -30,6 +30,10 @@ if TYPE_CHECKING:
 Kept = TypeVar("Kept")
 
 
+def _unheard(done: int, of: int) -> None:
+    """Tell nobody."""
+
+
 @dataclass(slots=True)
 class _Read:
     """What has been read, kept until something changes."""
@@ -52,6 +56,8 @@ class Workshop:
         self.opened_at = now
         self.began: tuple[Notice, ...] = ()
         """What is to be said about the opening itself."""
+        self.reads_anew: Callable[[int, int], None] = _unheard
+        """Called while very many pieces are read to know which are finished: how many, of all."""
         self._lent: Mapping[str, str] = {}
         self._is_trying = False
 

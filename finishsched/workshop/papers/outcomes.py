@@ -15,14 +15,14 @@ def outcomes_of(live: Sequence[Event], zone: tzinfo) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {}
     done_on: dict[str, date] = {}
     for event in live:
-        what, at = event.what, event.at.astimezone(zone)
+        what = event.what
         if isinstance(what, events.PieceStarted):
             found.clear()
         elif isinstance(what, events.StepDone):
             found.pop(what.step, None)
-            done_on[what.step] = at.date()
+            done_on[what.step] = event.at.astimezone(zone).date()
         elif isinstance(what, events.DryReady | events.DryNotYet):
-            verdict = verdict_of(what)
+            verdict, at = verdict_of(what), event.at.astimezone(zone)
             same_day = done_on.get(what.step) == at.date()
             said = f"{verdict} {at:%H:%M}" if same_day else f"{verdict} {at:%Y-%m-%d %H:%M}"
             found.setdefault(what.step, []).append(f"{said}, {what.note}" if what.note else said)

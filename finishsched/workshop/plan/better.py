@@ -7,7 +7,7 @@ time again and again, and can end it from another thread at any moment.
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum, auto
@@ -27,6 +27,7 @@ from finishsched.planning.score import score
 from finishsched.workshop.base.place import PLAN_FILE
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.answers import Better
+from finishsched.workshop.plan.lateness import late_by_piece
 from finishsched.workshop.plan.memory import recall
 from finishsched.workshop.plan.plans import better_by, shop_sound
 
@@ -52,6 +53,9 @@ class Sought:
 
     stage: Stage
     better: Better | None = None
+    late_min: Mapping[str, int] | None = None
+    """By piece that the plan as it stands has after its due date: by how much; None where no plan
+    was looked at."""
 
     @property
     def is_over(self) -> bool:
@@ -84,6 +88,7 @@ class PlanSearch:
         self._shown: Plan = Plan((), ())
         self._best: Plan = self._shown
         self._better: Better | None = None
+        self._late_min: Mapping[str, int] | None = None
         self._stamp: tuple[int, int] | None = None
         self._remembered: frozenset[tuple[str, int, str | None]] = frozenset()
 
@@ -115,7 +120,7 @@ class PlanSearch:
             self._look_quickly(lambda: self._cancelled or stop())
         elif self._stage is Stage.EXACT:
             self._hear_solver()
-        return Sought(self._stage, None if self._cancelled else self._better)
+        return Sought(self._stage, None if self._cancelled else self._better, self._late_min)
 
     def _begin(self, workshop: Workshop) -> None:
         self._stamp = _stamp(workshop.folder)
@@ -123,8 +128,10 @@ class PlanSearch:
         if shown is None:
             self.cancel()
             return
-        problem = shop_sound(workshop, self._now)[1].problem
+        shop, sound = shop_sound(workshop, self._now)
+        problem = sound.problem
         self._shown = self._best = replan(problem, shown.plan).plan
+        self._late_min = late_by_piece(shop.works, problem, self._shown)
         self._problem, self._remembered = problem, _places(shown.plan)
         if self._offered is not None:
             self._take(replan(problem, self._offered).plan)

@@ -231,11 +231,13 @@ def _found_by_and_by(
     """Return those of very many pieces that are to be put by, never holding more than a few."""
     found: dict[str, PutBy] = {}
     for begin in range(0, len(refs), AT_ONCE):
+        workshop.reads_anew(begin, len(refs))
         some = replace(book, filed=book.filed.afresh())
         each, judged = _standings(workshop, some, {}, Worked(), refs[begin : begin + AT_ONCE])
         if judged is not some:
             return {}  # damage has shown: all is read from what is sound
         found |= found_away(each, some, marks)
+    workshop.reads_anew(len(refs), len(refs))
     return found
 
 
