@@ -116,8 +116,11 @@ class _Marking:
 
     def _begin_rests(self) -> None:
         for at in self._rests:
-            rest, before = self._steps[at], self._before(at)
-            if rest.key in self.marks or _opens_a_rework(rest, before):
+            rest = self._steps[at]
+            if rest.key in self.marks:
+                continue
+            before = self._before(at)
+            if _opens_a_rework(rest, before):
                 continue
             if before is None:
                 if self._started is not None:
@@ -134,7 +137,8 @@ class _Marking:
 
     def _before(self, at: int) -> Step | None:
         """Return the last step before number ``at`` that was not left out."""
-        for step in reversed(self._steps[:at]):
+        for number in range(at - 1, -1, -1):
+            step = self._steps[number]
             mark = self.marks.get(step.key)
             if mark is None or mark.done is not None:
                 return step
