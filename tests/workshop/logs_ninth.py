@@ -41,7 +41,7 @@ NINTH = [
     said(
         "I put the lid back on and by morning it had welded itself to the box.",
         "sticky|print",
-        "handled-soon|young|heaped",
+        "shut-soon|handled-soon|young|heaped",
         [*BARE, brushed(), brushed()],
         later=0.9,
         notes={5: "closed the lid over it"},

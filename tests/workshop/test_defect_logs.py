@@ -6,6 +6,7 @@ from logs_eighth import EIGHTH, VAGUE
 from logs_eleventh import ELEVENTH
 from logs_fifth import FIFTH
 from logs_first import FIRST
+from logs_fourteenth import FOURTEENTH
 from logs_fourth import FOURTH
 from logs_named import NAMED
 from logs_ninth import NINTH
@@ -37,6 +38,7 @@ SETS = {
     "eleventh": ELEVENTH,
     "twelfth": TWELFTH,
     "thirteenth": THIRTEENTH,
+    "fourteenth": FOURTEENTH,
     "same words": SAME_WORDS,
 }
 RIGHT_SHARE = 0.95

@@ -174,6 +174,8 @@ class Evidence:
     pale_wood: bool | None = None
     glue_share: float | None = None
     """Drying after glue or its tape when it was worked on, over what it needed; the least."""
+    taped: bool | None = None
+    """Tape of the veneering was stripped from its face."""
     veneer_mm: float | None = None
     at_edge: bool | None = None
     """Whoever saw it said that it lies at an edge or a corner; None where nobody said where."""

@@ -237,7 +237,8 @@ def _by_signs(cause: Cause, signs: Mapping[Sign, Reading]) -> Iterator[tuple[flo
     """
     for sign, weight in cause.speaks.items():
         reading = signs.get(sign)
-        if reading is None:
+        if reading is None or (reading.is_said and cause.told.get(sign.value, 0.0) >= weight):
+            # What was said is weighed among the words, once.
             continue
         if reading.grade >= 0:
             yield weight * reading.grade, reading.words

@@ -129,6 +129,7 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
             above=-1.0,
         ),
         Sign.STAYS_SOFT: stays_soft,
+        Sign.WAS_HARD: fact("found_ready", "it was found dry since", "not found dry", if_no=0.0),
         Sign.YOUNG_FILM: scale(
             "days_since_coat",
             "{:.0f} days since the last coat",
@@ -304,6 +305,7 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
             (1.1, 0.0),
             above=-0.5,
         ),
+        Sign.TAPED: fact("taped", "tape was stripped from it", "no tape was stripped from it"),
         Sign.THIN_VENEER: scale(
             "veneer_mm",
             "a veneer of {told}",
@@ -361,4 +363,4 @@ def read_signs(evidence: Evidence) -> dict[Sign, Reading]:
 def _told(meaning: Meaning | None) -> Reading | None:
     if meaning is None or meaning.denied:
         return None
-    return Reading(1.0, f"said or noted: '{meaning.words}'")
+    return Reading(1.0, f"said or noted: '{meaning.words}'", is_said=True)

@@ -44,6 +44,8 @@ RUN = 4
 """How many letters a run has; what parts two words is one."""
 LEAST = -0.5
 """In log-odds: how far one thing speaks against a defect."""
+MOST_SHARED = 20
+"""A word that so many causes' sayings have parts none of them: 'day', 'tin', 'old' (fitted)."""
 _ENDINGS = ("ings", "ing", "edly", "ed", "ies", "es", "s", "ly", "y", "er", "e", "n")
 _SHORTEST = 3
 _SHORTEST_SLIP = 4
@@ -93,7 +95,20 @@ def by_telling(text: str) -> Mapping[str, float]:
     passed over.
     """
     words = [word for word in words_of(text) if not is_of_looks(word.stem)]
-    return _added_up([_speaks(one, OF_CAUSES) for one in _things(words)], OF_CAUSES)
+    things = {thing for word in words for thing in _most_meant(word.stem, denied=word.denied)}
+    return _added_up([_speaks(one, OF_CAUSES) for one in things if _parts(one)], OF_CAUSES)
+
+
+def _most_meant(stem: str, *, denied: bool) -> tuple[str, ...]:
+    """Return what a word means, else the word: both would count the same thing twice."""
+    bare, *meant = _things_of(stem, denied=denied) or ("",)
+    return tuple(meant) or (bare,)
+
+
+@lru_cache(maxsize=4096)
+def _parts(thing: str) -> bool:
+    """Tell whether few enough causes are told by a thing for it to part them."""
+    return sum(1 for each in _sayings(OF_CAUSES).values() if each.met[thing]) <= MOST_SHARED
 
 
 def _added_up(heard: Sequence[Mapping[str, float]], table: str) -> Mapping[str, float]:

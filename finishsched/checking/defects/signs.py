@@ -21,6 +21,7 @@ class Sign(StrEnum):
     NOT_DRY = "not dry"
     REST_SHORT = "rest cut short"
     STAYS_SOFT = "stays soft"
+    WAS_HARD = "was hard"
     YOUNG_FILM = "young film"
     SEEN_LATE = "seen late"
     AT_ONCE = "seen at once"
@@ -78,6 +79,7 @@ class Sign(StrEnum):
     VENEER = "veneer"
     THIN_VENEER = "thin veneer"
     GLUE_YOUNG = "glue young"
+    TAPED = "taped"
     SPRAYED = "sprayed"
     PADDED = "padded"
     SPIRITED = "spirited"
@@ -101,3 +103,5 @@ class Reading:
     grade: float
     """From 1, fully so, over 0, which says nothing, to -1, the reverse: it was not so at all."""
     words: str
+    is_said: bool = False
+    """True where a maker said it, whatever the log has."""

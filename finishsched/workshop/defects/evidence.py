@@ -16,7 +16,7 @@ from finishsched.film.species import is_pattern, wants_filling
 from finishsched.journal.events import StepDone
 from finishsched.journal.shelf import shelf
 from finishsched.mixing.keeping import life_of
-from finishsched.model.doing import Lays
+from finishsched.model.doing import Abrades, Lays
 from finishsched.model.grades import UnknownGradeError, grade_of, is_steel
 from finishsched.model.job import Piece
 from finishsched.model.kinds import CHEMICALS, COLOURS
@@ -66,8 +66,9 @@ def evidence_of(
     found = replace(
         _of_wood(standing.piece),
         tell=tell_in(workshop.papers.shop.units),
-        laid=any(step.verb.lays for step, _ in story.done),
+        laid=_laid(story),
         two_part=any(p.mechanism is Mechanism.TWO_PART for p in _used(story)),
+        taped=any(step.verb is Verb.STRIP_TAPE for step, _ in story.done),
         hot_glue=any(matter_of(p) == HOT_GLUE for p in _used(story)),
     )
     if not story.done:
@@ -75,6 +76,14 @@ def evidence_of(
     found = _with_film(_with_paper(_with_below(found, story), story), story)
     found = _with_work(found, story)
     return _with_coat(found, story, story.in_question) if story.in_question else found
+
+
+def _laid(story: Story) -> bool | None:
+    """Return whether anything was laid; None where paper came on a film that was there before."""
+    if any(step.verb.lays for step, _ in story.done):
+        return True
+    older = any(step.verb.does.abrades is Abrades.FILM for step, _ in story.done)
+    return None if older else False
 
 
 def _used(story: Story) -> list[Product]:

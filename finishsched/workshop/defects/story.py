@@ -42,8 +42,14 @@ class Story:
 
     @property
     def in_question(self) -> Done | None:
-        """What the defect came from, or after: the last coat, else the last filler or colour."""
-        laid = self.coats or [p for p in self.done if p[0].verb.lays]
+        """What the defect came from, or after: the last coat, else the last filler or colour.
+
+        A filler that nothing was laid over yet comes before the seal below it.
+        """
+        every = [pair for pair in self.done if pair[0].verb.lays]
+        if every and every[-1][0].verb is Verb.FILL:
+            return every[-1]
+        laid = self.coats or every
         return laid[-1] if laid else None
 
     @property
