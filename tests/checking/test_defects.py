@@ -269,3 +269,11 @@ def test_green_oil_under_a_film_comes_first():
     """A layer below at a third of its drying is named before all else where the film cracks."""
     found = diagnose(Seen.CRACKLE, Evidence(green_below_share=0.3, kind=ProductKind.VARNISH))
     assert found.causes[0].cause.id == "green-below"
+
+
+def test_water_that_was_said_is_not_denied_by_the_log_in_other_words():
+    """Who says that it was sponged is not told that there was no water since."""
+    known = Evidence(said="white since the sponge", water_used=False, laid=True)
+    assert read_signs(known)[Sign.WET_WORK].is_said
+    against = [one.speaks_against for one in diagnose(Seen.BLUSH, known).causes]
+    assert not any("no water since" in words for each in against for words in each)

@@ -350,6 +350,10 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
 """How each sign is read. The limits are in the code beside it, and nowhere else."""
 
 
+SAME_THING: Mapping[Sign, Sign] = MappingProxyType({Sign.WET_WORK: Sign.WATER_UNDER})
+"""Signs that tell of one thing: who says the first is not answered by a log without the second."""
+
+
 def read_signs(evidence: Evidence) -> dict[Sign, Reading]:
     """Return every sign that the evidence knows something of, in the order of ``Sign``.
 
@@ -357,7 +361,13 @@ def read_signs(evidence: Evidence) -> dict[Sign, Reading]:
     """
     told = meanings(evidence.said)
     found = {sign: _told(told.get(sign.value)) or SIGNS[sign](evidence) for sign in Sign}
-    return {sign: reading for sign, reading in found.items() if reading is not None}
+    known = {sign: reading for sign, reading in found.items() if reading is not None}
+    for said, same in SAME_THING.items():
+        denied = same in known and known[same].grade < 0
+        if denied and said in known and known[said].is_said:
+            # What a maker says of water stands alone: the log cannot deny it by another name.
+            del known[same]
+    return known
 
 
 def _told(meaning: Meaning | None) -> Reading | None:
