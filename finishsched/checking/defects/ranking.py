@@ -225,7 +225,7 @@ def _moved(cause: Cause, known: Known) -> Iterator[tuple[float, str]]:
     yield from _by_signs(cause, known.signs)
     yield from _by_words(cause, known.told)
     yield from _by_rules(cause, known)
-    yield _by_telling(cause, known), "it is told as that is told"
+    yield _by_telling(cause, known), "makers tell of it in such words"
     yield AGAINST_THE_LOG * known.against(cause), "the log has none of what it takes"
 
 
