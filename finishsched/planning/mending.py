@@ -15,15 +15,19 @@ from finishsched.planning.around import Around, Laid
 from finishsched.planning.idle_evening import ready_for_idle
 from finishsched.planning.quick.forward import Kept
 from finishsched.planning.quick.inner import NEVER
+from finishsched.planning.quick.keys import ORDERLY_RULE
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, STUBBORN_MIN
 
 IN_THE_WAY = 0.05
 """Which share of the pieces that are in the way of what gets late gives up its room first: of seven
 shops of 500 pieces where something got late, four needed no more, and to try it takes a tenth."""
-SHARES = (0.3, 1.0)
+MOST_TO_SPARE, ALL = 0.3, 1.0
 """Which share of all pieces gives up what it had beyond the next week, in turn, where that will not
 do."""
+PAST_THE_END_MIN = 15 * DAY_MIN
+"""Where all is placed anew, what has no due date aims at no more than so long past the old end
+(fitted: aiming as late as it could, two shops of 500 pieces ended a hundred hours later)."""
 
 
 def mended(around: Around) -> Iterator[Laid]:
@@ -40,9 +44,11 @@ def mended(around: Around) -> Iterator[Laid]:
     yield around.laid(placing)
     placing = mending.with_room_made(placing, mending.in_the_way(placing), IN_THE_WAY)
     yield around.laid(placing)
-    for share in SHARES:
-        placing = mending.with_room_made(placing, mending.far, share)
-        yield around.laid(placing)
+    placing = mending.with_room_made(placing, mending.far, MOST_TO_SPARE)
+    yield around.laid(placing)
+    mending.aims_at_the_old_end()
+    placing = mending.with_room_made(placing, mending.far, ALL)
+    yield around.laid(placing)
 
 
 class _Mending:
@@ -50,6 +56,8 @@ class _Mending:
 
     def __init__(self, around: Around) -> None:
         self.around = around
+        self._keys = around.keys
+        """By block, what presses; the least goes first."""
         inner = around.inner
         self._goal = [inner.goal[number] for number in around.forward.first]
         """By block, its goal."""
@@ -102,9 +110,15 @@ class _Mending:
 
         return self._by_keys(self.around.kept(stays))
 
+    def aims_at_the_old_end(self) -> None:
+        """Have nothing aim at much later than the old plan ended, from now on."""
+        end_min = max(self._was_reached, default=NEVER)
+        pressure = self.around.pressure
+        self._keys = pressure.keys(ORDERLY_RULE, end=end_min + PAST_THE_END_MIN)
+
     def _by_keys(self, kept: Kept) -> Placing:
         """Return all placed around what is kept, what presses most first."""
-        return self.around.placed(self.around.keys, kept)
+        return self.around.placed(self._keys, kept)
 
 
 def _reached(around: Around) -> list[int]:

@@ -25,8 +25,10 @@ def misses_of(problem: Problem, placed: Iterable[Placed]) -> tuple[Miss, ...]:
         ends[each.key] = each.end_min
     misses: list[Miss] = []
     for lag in problem.lags:
+        if lag.most_min is None:
+            continue
         both_lie = lag.after in starts and lag.before in ends
-        if lag.most_min is None or not both_lie:
+        if not both_lie:
             continue
         waited_min = starts[lag.after] - ends[lag.before]
         late_min = waited_min - lag.most_min

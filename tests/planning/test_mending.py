@@ -83,6 +83,23 @@ def test_room_is_made_far_ahead_for_what_would_be_late():
         assert not {f"day{day}" for day in range(1, 8)}.intersection(moved)
 
 
+def test_who_is_in_the_way_makes_room_first():
+    """An hour a day, twenty days full, the first missed: the evening before it is due is given up.
+
+    All other pieces have as much time to spare, and lie where no room is needed: they stay.
+    """
+    keys = [f"day{day}" for day in range(20)]
+    steps = tuple(Activity(key, 60, ("Ada",), key) for key in keys)
+    goals = tuple(Goal(key, 9 * DAY if key == "day0" else None) for key in keys)
+    hands = (Hands("Ada", evenings(length=60)),)
+    problem = Problem(steps, hands=hands, goals=goals, now_min=DAY)
+    begun = {key: day * DAY + EVENING for day, key in enumerate(keys)}
+    old = Plan(tuple(Placed(key, at, at + 60, "Ada") for key, at in begun.items()))
+    _, with_room, *_ = (starts(each.plan()) for each in mended(Around(problem, old)))
+    assert with_room["day0"] == begun["day8"]
+    assert {key for key in keys if with_room[key] != begun[key]} == {"day0", "day8"}
+
+
 def missed_step(coat_day):
     """Return a piece that is to be coated on a day, and whose evening of sanding was missed."""
     steps = (Activity("sand", 60, ("Ada",), "box"), Activity("coat", 60, ("Ada",), "box"))
