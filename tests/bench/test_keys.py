@@ -2,7 +2,7 @@
 
 import pytest
 from fakes import HOUR, MINUTE, NOW, Clocks, FakeDoor, FakePiece, bench, said, six_pieces
-from real_shop import until
+from real_shop import shown, until
 from textual import events
 from textual.widgets import Input
 
@@ -170,6 +170,14 @@ async def test_start_is_asked(key: str, begun: bool) -> None:  # noqa: FBT001
         await pilot.press(key)
         await pilot.pause()
         assert door.pieces["a/a"].begun is begun
+
+
+@pytest.mark.parametrize(("ref", "has_record"), [("a/a", True), ("a/a+1", False)])
+async def test_a_finished_piece_says_how_its_record_is_had(ref: str, has_record: bool) -> None:  # noqa: FBT001
+    """What comes after the last step is told where steps stood; a repair has none of its own."""
+    app = bench(FakeDoor([FakePiece(ref, "A box", coat=7)]))
+    async with app.run_test(size=(80, 24)):
+        assert (f"finishsched record {ref} writes" in shown(app)) is has_record
 
 
 async def test_finished_piece_has_nothing_to_do() -> None:

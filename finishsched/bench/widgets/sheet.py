@@ -14,7 +14,7 @@ from textual.content import Content
 from finishsched.bench import words
 from finishsched.bench.at_hand.side import NOTHING, Side
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
-from finishsched.workshop.base.answers import PieceView, StepSheet, Window
+from finishsched.workshop.base.answers import PieceView, State, StepSheet, Window
 from finishsched.workshop.base.spans import between
 
 if TYPE_CHECKING:
@@ -156,6 +156,8 @@ def _standing(piece: PieceView, facts: SheetFacts) -> Iterator[Line]:
     yield Line(
         "schedule", f"{piece.schedule_title}, {piece.steps_done} of {piece.steps_in_all} steps"
     )
+    if piece.state is State.FINISHED and not piece.is_beside:
+        yield Line("record", f"finishsched record {piece.ref} writes all that was done on it")
     if piece.changed_schedule:
         yield Line("", "its document was edited since; this piece goes on by the old one", "bold")
     if piece.due:

@@ -222,6 +222,11 @@ class PieceView(NamedTuple):
         return LATER_MARK if self.is_for_later else self.state.mark
 
     @property
+    def is_beside(self) -> bool:
+        """True for what is worked beside a piece, such as the repair of a spot: ``job/lid+1``."""
+        return "+" in self.ref
+
+    @property
     def is_for_later(self) -> bool:
         """True where the step in hand is not to be begun now, though nothing of it dries."""
         return self.later is not None or bool(self.waits_for)
