@@ -7,8 +7,8 @@ missed, a helper stays away for a week, a wait takes 1.4 times as long, or a coa
 the first work of all takes 25 minutes longer. Going on by the plan stands beside planning from
 nothing: lateness in hours, by how many hours sittings and mixes are broken, the share of the next
 week's starts that are kept, and the seconds of the processor. What is less late and breaks more may
-be no better plan: a split sitting is weighed as it is where plans to go on by are. Nothing here is
-ever asserted.
+be no better plan: a split sitting is weighed as it is where plans to go on by are. What came of it
+is in `nearness.txt`, of 90 and 500 pieces in `large.txt`. Nothing here is ever asserted.
 """
 
 from __future__ import annotations
