@@ -13,7 +13,7 @@ from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.layers.bare import BARE
 from finishsched.checking.layers.matter import matter_of
 from finishsched.film.species import is_pattern, wants_filling
-from finishsched.journal.events import StepDone
+from finishsched.journal.events import Event, StepDone
 from finishsched.journal.shelf import shelf
 from finishsched.mixing.keeping import life_of
 from finishsched.model.doing import Abrades, Lays
@@ -142,7 +142,7 @@ def _with_work(found: Evidence, story: Story) -> Evidence:
 def _with_coat(found: Evidence, story: Story, coat: Done) -> Evidence:
     """Add what is known of the coat itself, the air it had, and the waits round it."""
     step, event = coat
-    product = story.product(step)
+    product = _of_batch(story, event) or story.product(step)
     laid = story.waits.get(step.key)
     earlier = story.coats[:-1]
     return replace(
@@ -178,10 +178,7 @@ def _found_ready(story: Story, coat: Done) -> bool:
 
 def _with_batch(found: Evidence, story: Story, coat: Done) -> Evidence:
     step, event = coat
-    what = event.what
-    assert isinstance(what, StepDone)  # noqa: S101
-    thing = shelf(story.workshop.book()).find(what.batch) if what.batch else None
-    batch = thing if isinstance(thing, Batch) else None
+    batch = _batch_of(story, event)
     return replace(
         found,
         amount_share=amount_share(story, coat),
@@ -189,6 +186,20 @@ def _with_batch(found: Evidence, story: Story, coat: Done) -> Evidence:
         thinned_percent=(batch.thinned_percent if batch else None) or step.thinned_percent,
         batch_age_share=_age_share(story, batch, event.at) if batch else None,
     )
+
+
+def _batch_of(story: Story, event: Event) -> Batch | None:
+    """Return the jar that a coat was laid from, where that was logged."""
+    what = event.what
+    named = what.batch if isinstance(what, StepDone) else ""
+    thing = shelf(story.workshop.book()).find(named) if named else None
+    return thing if isinstance(thing, Batch) else None
+
+
+def _of_batch(story: Story, event: Event) -> Product | None:
+    """Return what was really laid: what is in the jar, whatever the schedule has."""
+    batch = _batch_of(story, event)
+    return story.workshop.papers.products.get(batch.product) if batch else None
 
 
 def _age_share(story: Story, batch: Batch, at: datetime) -> float | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -11,7 +11,7 @@ from finishsched.checking.defects.ranking import by_the_log
 from finishsched.checking.defects.seen import Seen
 from finishsched.checking.defects.told import perhaps_meant, perhaps_seen, understood
 from finishsched.journal import events
-from finishsched.journal.events import Event
+from finishsched.journal.events import BatchMixed, Event
 from finishsched.journal.progress import Book, this_life
 from finishsched.model.step import Step
 from finishsched.workshop.base.entries import RefusedError
@@ -74,8 +74,18 @@ def _said(book: Book, standing: Standing, event: Event | None, words: Iterable[s
     """Return all that was said of a defect, and noted of the work before it."""
     what = event.what if event else None
     logged = (what.text, what.where) if isinstance(what, events.DefectSeen) else ()
-    until = (one for one in this_life(book.live(standing.ref)) if not event or one.at <= event.at)
-    return "; ".join(filter(None, (*words, *logged, *map(_note, until))))
+    life = this_life(book.live(standing.ref))
+    until = [one for one in life if not event or one.at <= event.at]
+    noted = (*map(_note, until), *_noted_of_jars(book, until))
+    return "; ".join(filter(None, (*words, *logged, *noted)))
+
+
+def _noted_of_jars(book: Book, done: Iterable[Event]) -> Iterator[str]:
+    """Give what was noted of the jars that the work was laid from, as they were mixed."""
+    used = {one.what.batch for one in done if isinstance(one.what, events.StepDone)}
+    for mixed in book.told(None, BatchMixed):
+        if isinstance(mixed.what, BatchMixed) and mixed.what.batch in used:
+            yield mixed.what.note
 
 
 def _note(event: Event) -> str:
