@@ -168,7 +168,8 @@ def _film_too_thick(case: ScheduleCase) -> Iterator[Found]:
             f"at '{move.step.title}' the film comes to about "
             f"{case.shop.units.tell(film_um, 'um', 2)}; {limit.what} bears "
             f"{case.shop.units.tell(limit.film_um, 'um', 2)} and cracks when it is thicker",
-            contested=film_um <= limit.film_um * NEAR_LIMIT,
+            # Of an old film nobody knows how much is there.
+            contested=film_um <= limit.film_um * NEAR_LIMIT or not case.on_bare_wood,
         )
 
 

@@ -72,7 +72,7 @@ def _grain_not_cut(case: ScheduleCase) -> Iterator[Found]:
                     f"{'next coat' if films else 'coats'}: every fibre stands up under the film",
                     RAISE_IT_FIRST if films else "",
                     # Dense wood hardly rises, a first coat may be thin, and later paper cuts too.
-                    contested=films or (dyes and coats is not None),
+                    contested=films or coats is not None,
                 )
                 return
         if move.is_film:
@@ -86,7 +86,7 @@ def _is_waterborne_under_film(case: ScheduleCase, move: Move) -> bool:
     return move.is_film and move.kind is ProductKind.WATERBORNE and covered
 
 
-MOST_OVER_FIBRES = 3
+MOST_OVER_FIBRES = 4
 """Through so many coats paper no longer reaches what stands up below (our assumption)."""
 RAISE_IT_FIRST = (
     "raise the grain and cut it off first, seal with thin dewaxed shellac, or scuff the first coat"

@@ -30,7 +30,7 @@ def told(code: str) -> Callable[[ScheduleCase], Iterable[Found]]:
 def said_against(case: ScheduleCase, code: str) -> Iterator[Found]:
     """Give what the words of a schedule's steps say that the rows of ``code`` speak against."""
     for move in case.moves:
-        for row, words in _heard(move):
+        for row, words in _heard(case, move):
             if row.code == code and _fits(case, move, row):
                 yield Found(
                     move.verb_path,
@@ -45,10 +45,11 @@ def says(move: Move, name: str) -> bool:
     return any(fact.name == name and fact.told for fact in facts_of(_TEXTS["how"](move)))
 
 
-def _heard(move: Move) -> Iterator[tuple[Row, str]]:
-    """Give the rows that the words of a step speak for, with those words."""
+def _heard(case: ScheduleCase, move: Move) -> Iterator[tuple[Row, str]]:
+    """Give the rows that words speak for, of the step and of what it is for, with those words."""
     for read, words_of in _TEXTS.items():
         yield from _heard_in(words_of(move), read)
+    yield from _heard_in(_what_for(case), "what for")
 
 
 @lru_cache(maxsize=1024)
@@ -75,9 +76,13 @@ def _fits(case: ScheduleCase, move: Move, row: Row) -> bool:
 
 def _is_for(case: ScheduleCase, words: Sequence[str]) -> bool:
     """Tell whether a schedule says in words that it is for one of these."""
-    schedule = case.schedule
-    said = re.findall(r"[a-z]+", f"{schedule.title} {schedule.suits} {schedule.notes}".lower())
+    said = re.findall(r"[a-z]+", _what_for(case).lower())
     return any(word in said for word in words)
+
+
+def _what_for(case: ScheduleCase) -> str:
+    schedule = case.schedule
+    return f"{schedule.title}. {schedule.suits}. {schedule.notes}"
 
 
 def _is_followed_by(case: ScheduleCase, move: Move, verbs: Sequence[str]) -> bool:

@@ -16,6 +16,9 @@ MOST_DENIED = 8
 MOST_INSTEAD = 6
 """What is done instead of something else is named in so many words (our assumption)."""
 
+MOST_BEFORE_WHEN = 1
+"""After so many words a ``while`` or ``after`` still stands in the denial: never straight after."""
+
 
 class Word(NamedTuple):
     """One word as it stands in a sentence."""
@@ -55,6 +58,8 @@ _SENTENCES = re.compile(r"[^.;!?\n]*(?:\.(?=\S)[^.;!?\n]*)*").finditer
 _TOKENS = re.compile(r"[a-z]+(?:'[a-z]+)?|\d+(?:[.,]\d+)?|[,:()]|--").finditer
 _MARKS = ",:()--"
 _ARTICLES = ("a", "an", "the")
+_DENIES_TWICE = ("without", "skip", "omit", "forget", "avoid")
+"""After a denial these say that it is done: never without a mask."""
 _AS_ONE = tuple(
     (re.compile(pattern), word)
     for pattern, word in (
@@ -79,6 +84,12 @@ _AS_ONE = tuple(
         ),
         (r"\b(?:or else|otherwise|or (?=(?:it|they|you|he|she)\b))", "orelse "),
         (r"\bas (?:if|though)\b", "asif"),
+        (r"\b(?:heater|stove|fire|flame)s? (?:is |are )?(?:out|off)\b", "unlit"),
+        (
+            r"\bthrow (?:away|out)\b|\bget rid of\b|\bstop (?=\w+ing\b)|\boff the flame\b",
+            "insteadof",
+        ),
+        (r"\bkeep (?:\w+ ){1,4}from\b", "keep insteadof"),
         (r"\b(?:no|not) longer\b", "not"),
         (r"\bneed(?:s)? (?:no|not)\b|\bneedn't\b|\bno (?:need|call) (?:for|of|to)\b", "not"),
     )
@@ -112,16 +123,18 @@ class _State:
         self.instead = False
         self.supposed = False
         self.denied_places: set[str] = set()
+        self.denied = 0
+        """How many words it denied by now."""
 
     def new_clause(self, *, denial_ends: bool) -> None:
         self.clause += 1
-        if denial_ends:
+        if denial_ends and self.denied > MOST_BEFORE_WHEN:
             self.left, self.instead = 0, False
 
     def deny(self, *, instead: bool) -> None:
         self.left = MOST_INSTEAD if instead else MOST_DENIED
         self.instead = instead
-        self.denied_places = set()
+        self.denied_places, self.denied = set(), 0
 
 
 def _words(text: str, stem_of: Callable[[str], str], grammar: Grammar) -> Iterator[Word]:
@@ -131,10 +144,15 @@ def _words(text: str, stem_of: Callable[[str], str], grammar: Grammar) -> Iterat
         ahead = [one for one, _ in tokens[place + 1 : place + 8]]
         if spoken in _MARKS:
             state.supposed = False
-            state.new_clause(denial_ends=not _goes_on(ahead, state, stem_of))
+            goes_on = _goes_on(ahead, state, stem_of)
+            state.denied = state.denied if goes_on else MOST_DENIED
+            state.new_clause(denial_ends=not goes_on)
             continue
         stem = stem_of(spoken)
         _turn(spoken, stem, ahead, state, stem_of)
+        if state.left and spoken in _DENIES_TWICE:
+            state.left = 0
+            continue
         if spoken in grammar.denies or spoken in grammar.instead:
             state.deny(instead=spoken in grammar.instead)
             continue
@@ -143,7 +161,7 @@ def _words(text: str, stem_of: Callable[[str], str], grammar: Grammar) -> Iterat
         if state.left and spoken in grammar.places:
             state.denied_places.add(spoken)
         yield Word(spoken, stem, at, state.clause, state.left > 0, state.supposed)
-        state.left = max(0, state.left - 1)
+        state.left, state.denied = max(0, state.left - 1), state.denied + 1
 
 
 def _turn(

@@ -131,8 +131,19 @@ def _match(words: Sequence[Word], at: int, wanted: Sequence[str]) -> tuple[int, 
         return None
     if must_deny and not words[at].denied:
         return None
+    if len(wanted) > 1 and wanted[1] != GAP and not _goes_on(words, at):
+        return None
     rest = _match(words, at + 1, wanted[1:])
     return None if rest is None else (at, *rest)
+
+
+def _goes_on(words: Sequence[Word], at: int) -> bool:
+    """Tell whether the next word stands in the same clause, or only begins another by joining."""
+    if at + 1 >= len(words):
+        return False
+    grammar, following = _grammar(), words[at + 1]
+    joins = following.spoken in grammar.begins | grammar.supposes | {"and"}
+    return joins or following.clause == words[at].clause
 
 
 def _together(words: Sequence[Word], at: int, there: int) -> bool:
@@ -158,7 +169,7 @@ def _table() -> Mapping[str, tuple[tuple[str, str], ...]]:
 @lru_cache(maxsize=1)
 def _phrases() -> tuple[tuple[str, str], ...]:
     """Return every phrase with the name that it has: of the table, and those that rows quote."""
-    text = (resources.files(__package__) / "unfit.txt").read_text("utf-8")
+    text = (resources.files(__package__) / "unfit.txt").read_text("utf-8").replace("\n  ", " ")
     asked = re.findall(r"^(?:says|unless|of): .*$", text, re.MULTILINE)
     quoted = dict.fromkeys(one for line in asked for one in re.findall(r'"([^"]+)"', line))
     return (*_listed(), *((f'"{one}"', one) for one in quoted))
