@@ -4,6 +4,9 @@ Where dust and wet keep apart it is evenings that are short, and seldom hands: t
 late whatever is done must not lose one to another piece. So it is placed as if it were alone, and
 what is wet as late in its evening as costs nothing, so that those who come later can make their
 dust before it. No rule forward in time sees so far ahead.
+
+Where hands are short too, only the first few are placed so, and all others around them forward in
+time, where no evening is begun before the one before it is full.
 """
 
 from __future__ import annotations
@@ -15,8 +18,9 @@ from finishsched.planning.quick.as_late import AsLate
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.board import Board
 from finishsched.planning.quick.cost import Costing
+from finishsched.planning.quick.forward import Forward, Kept
 from finishsched.planning.quick.inner import NEVER, NOT, Inner
-from finishsched.planning.quick.keys import Pressure
+from finishsched.planning.quick.keys import FORWARD_RULES, Pressure
 from finishsched.planning.quick.placing import Placing
 
 ONES_LATER = (1.0, 0.875, 0.75, 0.5, 0.25)
@@ -27,7 +31,7 @@ ROWS_LATER = (1.0, 0.75, 0.5, 0.25)
 
 @dataclass(frozen=True, slots=True)
 class Stage:
-    """A board as it was before a goal was placed."""
+    """A board as it was before a goal was placed, or all that are placed forward in time."""
 
     board: Board
     late_min: int
@@ -53,18 +57,19 @@ def goes_by_goals(inner: Inner, pressure: Pressure) -> bool:
 class GoalByGoal:
     """What all plans of a problem that are placed goal by goal share."""
 
-    def __init__(self, inner: Inner, blocks: Blocks, pressure: Pressure, costing: Costing) -> None:
+    def __init__(self, forward: Forward, pressure: Pressure, costing: Costing) -> None:
         """Tell the blocks of each goal.
 
         Args:
-            inner: the problem in numbers.
-            blocks: what is placed together.
+            forward: places the rest, and knows what is placed together.
             pressure: knows which blocks lie bare, and when goals could be reached.
             costing: knows what a goal is reached with.
 
         """
-        self.inner = inner
-        self.blocks = blocks
+        self.forward = forward
+        self.inner = inner = forward.inner
+        self.blocks: Blocks = forward.blocks
+        self.rest_keys = pressure.keys(FORWARD_RULES[0])
         self.costing = costing
         self.bare = pressure.bare
         """By block, whether something in its room would spoil any of it."""
@@ -98,6 +103,7 @@ class GoalByGoal:
     def place(
         self,
         goals: Sequence[int],
+        head: int,
         stages: list[Stage],
         late_at_most: int,
     ) -> Placing | None:
@@ -105,6 +111,7 @@ class GoalByGoal:
 
         Args:
             goals: those that are not placed yet come after those that are.
+            head: so many of them are placed one by one, the rest forward in time around them.
             stages: one before each goal that is placed already, and the one from which to go on;
                 those that follow are added. None where nothing is placed.
             late_at_most: minutes by which goals may be late, together.
@@ -116,9 +123,8 @@ class GoalByGoal:
             last = stages.pop()
             placing.board = last.board.copy()
             late_min = last.late_min
-        rest = goals[len(stages) :]
-        least_rest = sum([self.least_late[goal] for goal in rest])
-        for goal in rest:
+        least_rest = sum([self.least_late[goal] for goal in goals[len(stages) :]])
+        for goal in goals[len(stages) : head]:
             stages.append(Stage(placing.board.copy(), late_min))
             for block in self.of_goal[goal]:
                 self._place(placing, block)
@@ -126,7 +132,22 @@ class GoalByGoal:
             late_min += self._late_min(placing, goal)
             if late_min + least_rest > late_at_most:
                 return None
-        return placing
+        stages.append(Stage(placing.board.copy(), late_min))
+        return self._rest(placing, goals[:head]) if head < len(goals) else placing
+
+    def _rest(self, placing: Placing, placed: Sequence[int]) -> Placing:
+        """Place what is left forward in time.
+
+        Args:
+            placing: takes it.
+            placed: the goals that it holds already.
+
+        """
+        kept: set[int] = set()
+        for goal in placed:
+            kept.update(self.of_goal[goal])
+        run = self.forward.place_around(self.rest_keys, Kept(placing, frozenset(kept)))
+        return run.placing
 
     def _late_min(self, placing: Placing, goal: int) -> int:
         """Return by how many minutes a goal is late that is placed."""

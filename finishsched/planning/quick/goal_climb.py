@@ -1,5 +1,7 @@
 """Walking from order to order of goals: change one, place goal by goal, keep what is no worse.
 
+How many goals are placed one by one, before the rest is placed around them, is walked on too.
+
 What comes before the first goal that changed its turn is not placed again, and a plan that is known
 to be later than is of use is not placed to its end.
 """
@@ -27,27 +29,41 @@ MOVED, EXCHANGED = 0.6, 0.9
 """The other moves by shares, one after the other; else some neighbours are mixed."""
 MIXED = (2, 3, 4, 5)
 """How many neighbours are mixed."""
+HEADS = (2, 4, 8, 16)
+"""How many goals are placed one by one to begin with, besides all."""
+HEAD_MOVED, HEAD_BY = 0.1, (-3, -2, -1, 1, 2, 3)
+"""How often that is changed, and by how many."""
 
 
 class GoalClimb:
     """One walk from order to order of goals."""
 
-    def __init__(self, search: Search, by_goal: GoalByGoal) -> None:
-        """Begin with the order in which the goals press.
+    def __init__(self, search: Search, by_goal: GoalByGoal, *, with_all: bool) -> None:
+        """Begin with the order in which the goals press, the best of several parts of it first.
 
         Args:
             search: judges each plan, and keeps the best.
             by_goal: places goals in an order.
+            with_all: whether to try placing all one by one, too.
 
         """
         self.search = search
         self.by_goal = by_goal
         self.order = by_goal.goals
+        self.guide = math.inf
+        self.head = 0
+        """How many goals are placed one by one."""
         self.stages: list[Stage] = []
         """Boards along the plan to go on from."""
-        placing = by_goal.place(self.order, self.stages, NEVER)
-        assert placing is not None  # noqa: S101  # nothing is later than that
-        self._go_on_from(placing, search.judge(placing))
+        heads = [head for head in HEADS if head < len(self.order)]
+        for head in [*heads, len(self.order)] if with_all or not heads else heads:
+            stages: list[Stage] = []
+            placing = by_goal.place(self.order, head, stages, NEVER)
+            assert placing is not None  # noqa: S101  # nothing is later than that
+            guide = search.judge(placing)
+            if guide < self.guide:
+                self.head, self.stages = head, stages
+                self._go_on_from(placing, guide)
 
     def _go_on_from(self, placing: Placing, guide: float) -> None:
         """Know what a plan comes to, and which of its goals are later than they have to be."""
@@ -64,22 +80,25 @@ class GoalClimb:
         """Try another order, and go on from there if it is no worse, or only a little."""
         search = self.search
         search.tries += 1
-        order = self._another_order()
+        head, order = self.head, self.order
+        if search.chance.random() < HEAD_MOVED:
+            head = min(max(head + search.chance.choice(HEAD_BY), 1), len(order))
+        else:
+            order = self._another_order()
         same = 0
-        while same < len(order) and order[same] == self.order[same]:
+        while same < min(head, self.head) and order[same] == self.order[same]:
             same += 1
-        if same == len(order):
+        if same == head == self.head:
             return
         worse_min = -WARM_MIN * math.log(1.0 - search.chance.random())
         stages = self.stages[: same + 1]
-        placing = self.by_goal.place(order, stages, self.late_min + int(worse_min))
+        placing = self.by_goal.place(order, head, stages, self.late_min + int(worse_min))
         if placing is None:
             return
         search.tries -= 1
         guide = search.judge(placing)
         if guide <= self.guide + worse_min * LATE_WEIGHT:
-            self.order = order
-            self.stages = stages
+            self.order, self.head, self.stages = order, head, stages
             self._go_on_from(placing, guide)
 
     # Moves --------------------------------------------------------------------------------------
@@ -94,9 +113,9 @@ class GoalClimb:
         draw = chance.random()
         if draw < MOVED:
             goal = order.pop(chance.randrange(len(order)))
-            order.insert(chance.randrange(len(order) + 1), goal)
+            order.insert(chance.randrange(self.head + 1), goal)
         elif draw < EXCHANGED:
-            _exchange(order, chance.randrange(len(order)), chance.randrange(len(order)))
+            _exchange(order, chance.randrange(self.head), chance.randrange(len(order)))
         else:
             self._mix(order)
         return order
@@ -107,7 +126,7 @@ class GoalClimb:
         at = order.index(chance.choice(self.late))
         if not at:
             return
-        other = chance.randrange(at)
+        other = chance.randrange(min(at, self.head))
         draw = chance.random()
         if draw < AIMED_SOONER:
             order.insert(other, order.pop(at))
@@ -119,7 +138,7 @@ class GoalClimb:
     def _mix(self, order: list[int]) -> None:
         """Mix some neighbours."""
         chance = self.search.chance
-        first = chance.randrange(len(order))
+        first = chance.randrange(self.head)
         some = order[first : first + chance.choice(MIXED)]
         chance.shuffle(some)
         order[first : first + len(some)] = some

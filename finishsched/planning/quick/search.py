@@ -25,7 +25,7 @@ from finishsched.planning.quick.start_bounds import latest_starts
 from finishsched.planning.quick.walks import FEW_STEPS, Walks
 from finishsched.planning.quick.ways import WaysToTie
 
-FIRST_RULES, PLAIN_STARTS = 3, 10
+FIRST_RULES, PLAIN_STARTS = 3, 14
 """So many rules forward in time are tried even where somebody waits and something is late; with the
 three plain ones, windows tied in two ways, that makes so many plans."""
 SOONER_ENDS, SOONER_BY_MIN = 7, 60
@@ -38,8 +38,9 @@ RULES_BOTH_WAYS = 5
 AHEAD_STEPS = 1500
 """With more steps nothing is placed ahead in time where a room has rules: it never helps there, and
 takes longest."""
-GOALS_STEPS = 1500
-"""With more steps nothing is placed goal by goal: there hands are short, and it seldom helps."""
+ALL_GOALS_STEPS, GOALS_STEPS = 1500, 4000
+"""With more steps not all goals are placed one by one, for there hands are short too; and with many
+more none, since it would take too long."""
 
 
 class _Begun(NamedTuple):
@@ -183,11 +184,11 @@ class Search:
 
     def _goal_starts(self) -> Iterator[None]:
         """Place goal by goal, what presses most first."""
-        _, pressure = self.ways.forward(0)
-        few = len(self.inner.keys) <= GOALS_STEPS
-        if few and self.in_rooms and goes_by_goals(self.inner, pressure):
-            by_goal = GoalByGoal(self.inner, self.ways.blocks(0), pressure, self.costing)
-            self.goals = GoalClimb(self, by_goal)
+        forward, pressure = self.ways.forward(0)
+        steps = len(self.inner.keys)
+        if steps <= GOALS_STEPS and self.in_rooms and goes_by_goals(self.inner, pressure):
+            by_goal = GoalByGoal(forward, pressure, self.costing)
+            self.goals = GoalClimb(self, by_goal, with_all=steps <= ALL_GOALS_STEPS)
             yield
 
     def _by_plain_rules(self) -> Iterator[None]:

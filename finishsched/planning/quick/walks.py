@@ -22,7 +22,7 @@ keys, and ties windows in another way; with goals it is another kind's turn."""
 FEW_STEPS, AHEAD_SHARE_OF_FEW, AHEAD_SHARE = 500, 0.6, 0.25
 """The share of the tries that place ahead in time, of those that place no goals: more of them with
 few steps, where the best plan may leave somebody idle for a while."""
-GOALS_SHARE, GOALS_LATER = 0.8, 1.5
+GOALS_SHARE, GOALS_LATER = 0.6, 1.5
 """The share of the tries that place goal by goal, as long as what they come to is not so many times
 as late as the best plan."""
 
