@@ -9,6 +9,7 @@ to be later than is of use is not placed to its end.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from finishsched.planning.quick.cost import LATE_WEIGHT
@@ -30,7 +31,7 @@ MOVED, EXCHANGED = 0.6, 0.9
 MIXED = (2, 3, 4, 5)
 """How many neighbours are mixed."""
 HEADS = (2, 4, 8, 16)
-"""How many goals are placed one by one to begin with, besides all."""
+"""How many goals are placed one by one to begin with, in a walk beside that which places all."""
 HEAD_MOVED, HEAD_BY = 0.1, (-3, -2, -1, 1, 2, 3)
 """How often that is changed, and by how many."""
 
@@ -38,13 +39,13 @@ HEAD_MOVED, HEAD_BY = 0.1, (-3, -2, -1, 1, 2, 3)
 class GoalClimb:
     """One walk from order to order of goals."""
 
-    def __init__(self, search: Search, by_goal: GoalByGoal, *, with_all: bool) -> None:
-        """Begin with the order in which the goals press, the best of several parts of it first.
+    def __init__(self, search: Search, by_goal: GoalByGoal, heads: Sequence[int]) -> None:
+        """Begin with the order in which the goals press.
 
         Args:
             search: judges each plan, and keeps the best.
             by_goal: places goals in an order.
-            with_all: whether to try placing all one by one, too.
+            heads: how many of them to place one by one; it begins with the best of these.
 
         """
         self.search = search
@@ -55,8 +56,7 @@ class GoalClimb:
         """How many goals are placed one by one."""
         self.stages: list[Stage] = []
         """Boards along the plan to go on from."""
-        heads = [head for head in HEADS if head < len(self.order)]
-        for head in [*heads, len(self.order)] if with_all or not heads else heads:
+        for head in heads:
             stages: list[Stage] = []
             placing = by_goal.place(self.order, head, stages, NEVER)
             assert placing is not None  # noqa: S101  # nothing is later than that

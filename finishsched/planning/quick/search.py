@@ -16,7 +16,7 @@ from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.cost import WORST, Cost, Costing, costing_of, guide_of
 from finishsched.planning.quick.dispatch import RULES, Rule, dispatch
 from finishsched.planning.quick.goal_by_goal import GoalByGoal, goes_by_goals
-from finishsched.planning.quick.goal_climb import GoalClimb
+from finishsched.planning.quick.goal_climb import HEADS, GoalClimb
 from finishsched.planning.quick.inner import NEVER, Inner
 from finishsched.planning.quick.keys import FORWARD_RULES, ForwardRule
 from finishsched.planning.quick.ordering import bare_of, in_order
@@ -81,8 +81,8 @@ class Search:
         """The plans of rules that place ahead in time."""
         self.keyed: list[_Keyed] = []
         """The keys that were tried forward in time."""
-        self.goals: GoalClimb | None = None
-        """The walk from order to order of goals, where they are placed one by one."""
+        self.goals: list[GoalClimb] = []
+        """The walks from order to order of goals, where they are placed one by one."""
         self._tried: list[ForwardRule] = []
         self._plain = self._plain_starts()
         """Those that are not tried yet."""
@@ -188,8 +188,12 @@ class Search:
         steps = len(self.inner.keys)
         if steps <= GOALS_STEPS and self.in_rooms and goes_by_goals(self.inner, pressure):
             by_goal = GoalByGoal(forward, pressure, self.costing)
-            self.goals = GoalClimb(self, by_goal, with_all=steps <= ALL_GOALS_STEPS)
-            yield
+            many = len(by_goal.goals)
+            heads = [head for head in HEADS if head < many]
+            ways = [[many], heads] if steps <= ALL_GOALS_STEPS else [heads]
+            for way in filter(None, ways):
+                self.goals.append(GoalClimb(self, by_goal, way))
+                yield
 
     def _by_plain_rules(self) -> Iterator[None]:
         """Go by the plain rules, also with a coat right after what makes ready for it.

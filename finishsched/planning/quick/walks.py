@@ -13,7 +13,6 @@ from finishsched.planning.quick.patience import until_tired
 from finishsched.planning.quick.placing import Placing
 
 if TYPE_CHECKING:
-    from finishsched.planning.quick.goal_climb import GoalClimb
     from finishsched.planning.quick.search import Search
 
 TIRED, FORWARD_TIRED = 150, 40
@@ -22,7 +21,7 @@ keys, and ties windows in another way; with goals it is another kind's turn."""
 FEW_STEPS, AHEAD_SHARE_OF_FEW, AHEAD_SHARE = 500, 0.6, 0.25
 """The share of the tries that place ahead in time, of those that place no goals: more of them with
 few steps, where the best plan may leave somebody idle for a while."""
-GOALS_SHARE, GOALS_LATER = 0.6, 1.5
+GOALS_SHARE, GOALS_LATER = 0.7, 2.5
 """The share of the tries that place goal by goal, as long as what they come to is not so many times
 as late as the best plan."""
 
@@ -73,19 +72,24 @@ class Walks:
         ahead = AHEAD_SHARE_OF_FEW if few else AHEAD_SHARE
         kinds: list[_Kind] = []
         if goals:
-            kinds.append(_Kind(GOALS_SHARE, self._by_goals(goals)))
+            kinds.append(_Kind(GOALS_SHARE, self._by_goals()))
         if has_forward:
             kinds.append(_Kind(rest * (1 - ahead), self._forward()))
         if search.begun:
             kinds.append(_Kind(rest * ahead, self._ahead()))
         return kinds
 
-    def _by_goals(self, climb: GoalClimb) -> Iterator[None]:
-        """Climb from order to order of goals, as long as that promises anything."""
+    def _by_goals(self) -> Iterator[None]:
+        """Climb from order to order of goals, all walks that promise anything in turn."""
         search = self.search
-        while climb.late_min <= GOALS_LATER * search.best_cost.late_and_split_min:
-            until_tired(climb.step, FORWARD_TIRED, search, self.over)
-            yield
+        search.goals.sort(key=lambda one: one.guide)
+        for climb in cycle(search.goals):
+            most_min = GOALS_LATER * search.best_cost.late_and_split_min
+            if climb.late_min <= most_min:
+                until_tired(climb.step, FORWARD_TIRED, search, self.over)
+                yield
+            elif all(one.late_min > most_min for one in search.goals):
+                return
 
     def _forward(self) -> Iterator[None]:
         """Climb from keys to keys until no better plan comes, then from the next best keys."""
