@@ -1,7 +1,8 @@
 """How early a plan can end at best, proven without a search.
 
 Two arguments, and the stronger counts. The longest chain: waits and working hours alone, as if
-there were hands and room for everything at once, but each sitting in hours that hold all of it. The
+there were hands and room for everything at once, but each sitting in hours that hold all of it, and
+what is wet not before the dust of its own piece has settled. The
 work: what a group of hands has to do, cut into minutes and poured into their hours between the
 earliest start and the latest end of each activity; no plan that splits no sitting can be quicker.
 """
@@ -19,6 +20,7 @@ from finishsched.planning.quick.inner import NEVER, NOT, Inner
 from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.sittings import Sitting, sittings_of
 from finishsched.planning.quick.start_bounds import earliest_from
+from finishsched.planning.quick.waits_in_rooms import with_waits_of_rooms
 
 PASSES = 8
 """How often waits that run in circles are followed; fewer only make the bound weaker."""
@@ -67,7 +69,7 @@ def bound(problem: Problem) -> Bound:
 
     It is kept, since one plan asks for it again and again.
     """
-    inner = inner_of(problem)
+    inner = with_waits_of_rooms(inner_of(problem))
     sittings = sittings_of(inner)
     starts = _earliest(inner, sittings)
     reached = _reached(inner, starts)
