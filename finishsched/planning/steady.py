@@ -7,7 +7,7 @@ the pieces in the mean, and something for every start that moves, more for one t
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -148,6 +148,38 @@ def gone_by(problem: Problem, old: Plan, plan: Plan, steady: Steadiness) -> Gone
     return Gone(plan, found, price_min, kept_share(problem, old, plan))
 
 
+class NearStarts(NamedTuple):
+    """The starts of work that were shown for the next seven days from now on."""
+
+    moved: int
+    """So many of them lie elsewhere, and somebody notices."""
+    shown: int
+
+
+def near_starts(problem: Problem, was: Mapping[str, int], plan: Plan) -> NearStarts:
+    """Return how many starts of work were shown for the next week, and how many of them moved.
+
+    What was to begin before now is none of them: it could not stay. Whose hands it is for is not
+    asked here.
+
+    Args:
+        problem: what is to do now.
+        was: by key, the minute at which each began in the plan that was shown.
+        plan: the plan to go on by.
+
+    """
+    until = problem.now_min + NEAR_DAYS * DAY_MIN
+    noticing = Noticing(problem)
+    shown = moved = 0
+    for placed in plan.placed:
+        was_min = was.get(placed.key, until)
+        is_work = placed.by is not None and placed.end_min > placed.start_min
+        if is_work and problem.now_min <= was_min < until:
+            shown += 1
+            moved += noticing.is_noticed(was_min, placed.start_min)
+    return NearStarts(moved, shown)
+
+
 def kept_share(problem: Problem, old: Plan, plan: Plan) -> float:
     """Return how much of the next week's work nobody notices to have moved, from 0 to 1.
 
@@ -158,15 +190,8 @@ def kept_share(problem: Problem, old: Plan, plan: Plan) -> float:
 
     """
     was = {placed.key: placed.start_min for placed in old.placed}
-    until = problem.now_min + NEAR_DAYS * DAY_MIN
-    noticing = Noticing(problem)
-    near = kept = 0
-    for placed in plan.placed:
-        was_min = was.get(placed.key, until)
-        if placed.by is not None and was_min < until:
-            near += 1
-            kept += not noticing.is_noticed(was_min, placed.start_min)
-    return kept / near if near else 1.0
+    moved, shown = near_starts(problem, was, plan)
+    return (shown - moved) / shown if shown else 1.0
 
 
 def cheaper(one: Gone, other: Gone, by_min: float = 0.0) -> bool:

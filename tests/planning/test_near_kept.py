@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from finishsched.planning import near_kept as module
 from finishsched.planning.around import Around
 from finishsched.planning.problem import Activity, Goal, Hands, Placed, Plan, Problem
 from finishsched.planning.steady import DAY_MIN as DAY
-from finishsched.planning.steady import IN_TIME, kept_share
+from finishsched.planning.steady import IN_TIME, NearStarts, kept_share, near_starts
 from finishsched.planning.window import Window
 
 EVENING = 18 * 60
@@ -44,6 +46,18 @@ def test_all_stays_where_it_can():
     """Nothing is due: all lies again where it was shown."""
     old = plan(bowl=1, box=2, spoon=3, tray=4)
     assert first_kept(shop(), old, plan(tray=1, spoon=1, box=2, bowl=2)) == 1
+
+
+def test_what_lay_in_an_evening_that_is_over_is_no_start_of_the_next_week():
+    """Of the bowl, missed on the first evening, nothing is counted; the box slips by a day."""
+    now = replace(shop(), now_min=2 * DAY)
+    old = plan(bowl=1, box=2, spoon=3, tray=9)
+    was = {placed.key: placed.start_min for placed in old.placed}
+    found = near_starts(now, was, plan(bowl=2, box=3, spoon=3, tray=9))
+    # The spoon has to wait for the box: an hour is noticed.
+    assert found == NearStarts(moved=2, shown=2)
+    assert near_starts(now, was, plan(bowl=2, box=3, tray=9)) == NearStarts(moved=1, shown=1)
+    assert near_starts(now, was, plan(bowl=2, spoon=3)) == NearStarts(moved=0, shown=1)
 
 
 @pytest.mark.parametrize(

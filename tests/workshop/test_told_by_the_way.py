@@ -24,12 +24,14 @@ LID = "tea-chest/lid"
 
 
 def test_a_plan_made_anew_says_what_moved_and_what_that_gains():
-    """So many of so many near starts, or none of them; an hour sooner, or less mending alone."""
+    """So many of so many near starts, or none; an hour sooner, or later, or less mending alone."""
     moved = made_anew_words(MadeAnew(near_moved=2, near=5, saves_min=60, less_late_min=0))
     assert moved == (
         "the plan is made anew: 2 of the 5 starts of the next 7 days moved; "
         "against holding on to it: all finished 1 h 00 sooner"
     )
+    later = made_anew_words(MadeAnew(near_moved=2, near=5, saves_min=-90, less_late_min=120))
+    assert later.endswith("2 h 00 less late, but all finished 1 h 30 later")
     still = made_anew_words(MadeAnew(near_moved=0, near=5, saves_min=0, less_late_min=0))
     assert "nothing of the next 7 days moved" in still
     assert "less mending" in still

@@ -74,11 +74,11 @@ def moved_work(plan: PlanAnswer) -> tuple[Change, ...]:
         for change in plan.changes
         if change.kind is not ChangeKind.GONE
         and change.key not in idle
-        and is_noticed(change, noticing)
+        and _is_noticed(change, noticing)
     )
 
 
-def is_noticed(change: Change, noticing: Noticing) -> bool:
+def _is_noticed(change: Change, noticing: Noticing) -> bool:
     """Tell whether somebody who works by the plan notices a change; all but small moves are."""
     if change.was_min is None or change.is_min is None or not change.minutes:
         return True

@@ -15,7 +15,7 @@ from finishsched.planning.quick import not_found
 from finishsched.planning.quick.search import PLAIN_STARTS
 from finishsched.planning.replan import MANY_STEPS, Replanned, usual_rounds
 from finishsched.planning.score import goal_finishes
-from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, Noticing
+from finishsched.planning.steady import near_starts
 from finishsched.units import TEMPERATURE, show
 from finishsched.workshop.base.spans import weekday_of
 from finishsched.workshop.base.workshop import Workshop
@@ -26,7 +26,6 @@ from finishsched.workshop.plan.answers import (
     PlannedPiece,
     PlannedStep,
 )
-from finishsched.workshop.plan.changes import is_noticed
 from finishsched.workshop.plan.clearing_up import clearing_up_min
 from finishsched.workshop.plan.end import decides
 from finishsched.workshop.plan.hands_and_hours import place_of
@@ -114,21 +113,17 @@ class PlanReader:
 
     def _made_anew(self, found: Replanned) -> MadeAnew | None:
         """Return what moved near by, and what that gains, where more could have stayed."""
-        keeping, now = found.keeping, found.problem.now_min
+        keeping = found.keeping
         if keeping is None:
             return None
-        work = {placed.key for placed in found.plan.placed if placed.end_min > placed.start_min}
-        noticing, until = Noticing(found.problem), now + NEAR_DAYS * DAY_MIN
-        was = {
-            change.key: change.was_min
-            for change in found.changes
-            if change.minutes and change.key in work and is_noticed(change, noticing)
-        }
-        moved = sum(at is not None and at < until for at in was.values())
-        stay = [placed for placed in found.plan.placed if placed.key in work - was.keys()]
-        near = sum(placed.start_min < until for placed in stay)
+        was: dict[str, int | None] = {p.key: p.start_min for p in found.plan.placed}
+        was |= {change.key: change.was_min for change in found.changes if change.is_min is not None}
+        # What is new has not moved.
+        shown = {key: minute for key, minute in was.items() if minute is not None}
+        near = near_starts(found.problem, shown, found.plan)
         saves = keeping.finish_min - found.score.finish_min
-        return MadeAnew(moved, near + moved, saves, keeping.late_min - found.score.late_min)
+        less_late = keeping.late_min - found.score.late_min
+        return MadeAnew(near.moved, near.shown, saves, less_late)
 
     def _trials(self) -> Iterator[Trial]:
         """Give what could be changed about the shop."""

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from datetime import date, datetime
 
 from finishsched.numerals import counted
+from finishsched.planning.replan import WORTH_MIN
 from finishsched.workshop.base.spans import span, weekday_of
 from finishsched.workshop.plan.answers import MadeAnew, PlanAnswer, PlannedPiece
 
@@ -78,11 +79,13 @@ def gain_words(saves_min: int, less_late_min: int) -> str:
 
 
 def made_anew_words(anew: MadeAnew) -> str:
-    """Say in one line what moved of a plan that was made anew, and what that gains."""
+    """Say in one line what moved of a plan that was made anew, what that gains, what it costs."""
     moved = f"{anew.near_moved} of the {anew.near} starts of the next 7 days moved"
     if not anew.near_moved:
         moved = "nothing of the next 7 days moved"
     gain = gain_words(anew.saves_min, anew.less_late_min)
+    if anew.saves_min <= -WORTH_MIN:
+        gain += f", but all finished {span(-anew.saves_min * 60)} later"
     return f"the plan is made anew: {moved}; against holding on to it: {gain}"
 
 
