@@ -22,7 +22,14 @@ from finishsched.planning.quick import Enough, first_plan, orderly_plan, quick_p
 from finishsched.planning.quick.search import Search
 from finishsched.planning.score import score
 from finishsched.planning.sharing import with_shared_pots
-from finishsched.planning.steady import IN_TIME, USUALLY_STEADY, Steadiness, gone_by, promise_of
+from finishsched.planning.steady import (
+    IN_TIME,
+    USUALLY_STEADY,
+    WORTH_KEEPING,
+    Steadiness,
+    gone_by,
+    promise_of,
+)
 from finishsched.planning.tonight import begun_now
 from finishsched.refusals import RefusalError
 
@@ -167,6 +174,8 @@ def _gone_on(problem: Problem, old: Plan, steady: Steadiness) -> GoneOn:
 def _tidied(problem: Problem, old: Plan, plan: Plan, steady: Steadiness) -> Plan:
     """Return a plan made anew as a maker would have it, where that moves no more than it saves.
 
+    A third of the next week is kept whatever would be saved.
+
     Args:
         problem: what is to do now.
         old: the plan up to now.
@@ -176,6 +185,8 @@ def _tidied(problem: Problem, old: Plan, plan: Plan, steady: Steadiness) -> Plan
     """
     tidy = _as_a_maker_would(problem, plan, old)
     was, now = gone_by(problem, old, plan, steady), gone_by(problem, old, tidy, steady)
+    if now.kept_share < min(was.kept_share, WORTH_KEEPING):
+        return plan
     saved = was.score.pots - now.score.pots
     return tidy if now.price_min <= was.price_min + A_MIX_MOVED_MIN * saved else plan
 
