@@ -121,7 +121,10 @@ def _twice(problem: Problem, plan: Plan, begins: int, ends: int) -> Problem:
 
 
 def share_that_could(problem: Problem, old: Plan) -> float:
-    """Return the share of next week's starts of work that could be kept whatever it costs."""
+    """Return the share of next week's starts of work that could be kept whatever it costs.
+
+    Only what waits for nothing that moves is held for that: a good plan may keep more.
+    """
     until = problem.now_min + NEAR_DAYS * DAY_MIN
     inner = inner_of(problem)
     blocks = blocks_of(inner, keep_soft=False)
@@ -129,7 +132,8 @@ def share_that_could(problem: Problem, old: Plan) -> float:
     kept = Keeping(inner, blocks, old, hands).kept(lambda _, begun: begun < until)
     stay = {inner.keys[number] for block in kept.blocks for number in blocks.members[block]}
     done = {each.key for each in problem.done}
-    near = [e.key for e in old.placed if e.by and e.start_min < until and e.key not in done]
+    ahead = [each for each in old.placed if each.by and each.key not in done]
+    near = [each.key for each in ahead if problem.now_min <= each.start_min < until]
     return len(stay.intersection(near)) / max(1, len(near))
 
 
