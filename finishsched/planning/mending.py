@@ -21,7 +21,7 @@ from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, STUBBORN_MIN
 
 IN_THE_WAY = 0.1
 """Which share of the pieces that are in the way of what gets late gives up its room first: of six
-cases of 500 pieces where something got late, three needed no more, and to try it takes a tenth."""
+cases of 500 pieces where something got late, four needed no more, and to try it takes a tenth."""
 MOST_TO_SPARE, ALL = 0.3, 1.0
 """Which share of all pieces gives up what it had beyond the next week, in turn, where that will not
 do."""
