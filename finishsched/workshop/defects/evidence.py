@@ -262,8 +262,10 @@ def _with_below(found: Evidence, story: Story) -> Evidence:
         ),
         film_below=any(p.id != own and p.kind.row.is_film for p in films),
         covered=any(step.verb.lays and step.product != own for step, _ in below),
-        waxy_below=any(p.waxy or p.kind is ProductKind.WAX for p in laid),
-        bleached=any(p.kind in CHEMICALS for step, _ in story.done if (p := story.product(step))),
+        waxy_below=any(p.waxy or p.kind is ProductKind.WAX for p in laid)
+        or any(step.verb is Verb.WAX for step, _ in below),
+        bleached=any(p.kind in CHEMICALS for step, _ in story.done if (p := story.product(step)))
+        or any(step.verb is Verb.BLEACH for step, _ in story.done),
         stained=any(_colours(story, step) for step, _ in story.done),
         filled=any(step.verb is Verb.FILL for step, _ in story.done),
         filler_share=least(_share_filled(story)),
