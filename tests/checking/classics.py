@@ -170,14 +170,21 @@ def sound() -> list[tuple[str, str]]:
 
 
 def on_what(text: str) -> Piece:
-    """Return a piece as a row says it: ``walnut; veneer 0.6; brass; gloss``."""
+    """Return a piece as a row says it: ``walnut; veneer 0.6; brass; gloss; for a bar``."""
     wood, *rest = [part.strip() for part in text.split(";")]
+    rest = [part for part in rest if not part.startswith("for ")]
     looks = [part for part in rest if part in ("gloss", "satin", "high gloss")]
     veneers = [float(part.split()[1]) for part in rest if part.startswith("veneer")]
     let_in = [part for part in rest if part not in looks and not part.startswith("veneer")]
     made = piece(wood, *looks, veneer=veneers[0] if veneers else None)
     inlays = tuple(Inlay(one, 1.0, in_mm=1.0, area_m2=0.001, width_mm=5.0) for one in let_in)
     return replace(made, inlays=inlays)
+
+
+def what_for(text: str) -> str:
+    """Return what a row says that its schedule is for; empty where it says nothing."""
+    said = [part.strip() for part in text.split(";")]
+    return " ".join(part for part in said if part.startswith("for "))
 
 
 def in_air(text: str) -> Shop:

@@ -22,7 +22,7 @@ COARSEST_UNDER_FILM_UM = 82.0
 COARSEST_UNDER_OIL_UM = 126.0
 """P120: makers of hard oils ask for P120 to P150, so that the wood drinks (their data sheets)."""
 
-FAR_COARSER = 1.5
+FAR_COARSER = 1.6
 """Times that grain: from P120 on the scratches show to everybody (our assumption)."""
 
 WIDEST_TO_POWDER = 3.5

@@ -86,7 +86,7 @@ def _is_waterborne_under_film(case: ScheduleCase, move: Move) -> bool:
     return move.is_film and move.kind is ProductKind.WATERBORNE and covered
 
 
-MOST_OVER_FIBRES = 4
+MOST_OVER_FIBRES = 5
 """Through so many coats paper no longer reaches what stands up below (our assumption)."""
 RAISE_IT_FIRST = (
     "raise the grain and cut it off first, seal with thin dewaxed shellac, or scuff the first coat"

@@ -44,6 +44,8 @@ def _water_under_coat(case: ScheduleCase) -> Iterator[Found]:
                 f"water comes on at '{move.step.title}' and '{following.step.title}' follows "
                 f"{_after(given)}: what is left of it comes back as white bloom and lifted seams",
                 f"give it {at_least(needed)} at the earliest, and a check for damp",
+                # A film that shuts the wood takes in little, and an hour is enough for many.
+                contested=move.verb.cuts and bool(case.film_below(move)) and given >= needed / 2,
                 about=about.drying(move),
                 needed_s=needed,
             )
