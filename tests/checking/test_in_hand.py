@@ -8,8 +8,9 @@ import pytest
 from classics import MADE_UP, schedule
 
 from finishsched.checking.cases import ScheduleCase
+from finishsched.checking.findings import seen_in
 from finishsched.checking.registry import RULES
-from finishsched.checking.said.asked import BESIDE_THEIR_RULES, said_against
+from finishsched.checking.said.asked import BESIDE_THEIR_RULES
 from finishsched.checking.said.facts import facts_of, names
 from finishsched.checking.said.rows import rows
 from finishsched.documents.library import shipped_products, shipped_schedules
@@ -24,7 +25,7 @@ def _products():
 
 
 def _told_of(case):
-    return {found.which for code in CODES for found in said_against(case, code)}
+    return {one.found.which for one in seen_in(case)} - {""}
 
 
 def _told(text):
@@ -41,7 +42,7 @@ def test_each_row_is_told_of_its_own_example(name):
 def test_a_row_asks_only_for_facts_that_there_are():
     """A name that ``words.txt`` has not is never heard, and nobody would see it."""
     asked = [term for row in rows() for term in (*row.unless, *_terms(row))]
-    figures = {"span", "distance", "warmth", "pressure", "percent"}
+    figures = {"span", "distance", "warmth", "pressure", "percent", "grit", "leap"}
     unknown = {term.name for term in asked if not term.own_words} - names() - figures
     assert not unknown
     assert len(ROWS) == len(rows())
@@ -133,6 +134,9 @@ def test_a_word_is_denied_as_far_as_its_clause(text, name, told):
         ("at 90 degC", "warmth", 90.0),
         ("60 psi", "pressure", 4.137),
         ("85 % humidity", "percent", 85.0),
+        ("a yard off", "distance", 91.44),
+        ("with 120 grit", "grit", 120.0),
+        ("from 80 straight to 240", "leap", 3.0),
     ],
 )
 def test_figures_are_read_in_the_units_of_the_house(text, name, value):

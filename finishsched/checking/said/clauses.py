@@ -58,6 +58,8 @@ _SENTENCES = re.compile(r"[^.;!?\n]*(?:\.(?=\S)[^.;!?\n]*)*").finditer
 _TOKENS = re.compile(r"[a-z]+(?:'[a-z]+)?|\d+(?:[.,]\d+)?|[,:()]|--").finditer
 _MARKS = ",:()--"
 _ARTICLES = ("a", "an", "the")
+_UNTIL = ("until", "till")
+"""A denial reaches over them: never hold it there until it smokes."""
 _DENIES_TWICE = ("without", "skip", "omit", "forget", "avoid")
 """After a denial these say that it is done: never without a mask."""
 _AS_ONE = tuple(
@@ -90,6 +92,7 @@ _AS_ONE = tuple(
             "insteadof",
         ),
         (r"\bkeep (?:\w+ ){1,4}from\b", "keep insteadof"),
+        (r"\bkeep ((?:\w+ ){1,4})out\b", r"keep insteadof \1"),
         (r"\b(?:no|not) longer\b", "not"),
         (r"\bneed(?:s)? (?:no|not)\b|\bneedn't\b|\bno (?:need|call) (?:for|of|to)\b", "not"),
     )
@@ -170,7 +173,7 @@ def _turn(
     """Have a word begin a clause, suppose what follows it, or end a denial."""
     grammar = state.grammar
     if spoken in grammar.supposes:
-        state.new_clause(denial_ends=True)
+        state.new_clause(denial_ends=spoken not in _UNTIL)
         state.supposed = True
     elif spoken in grammar.begins:
         state.new_clause(denial_ends=True)

@@ -23,6 +23,9 @@ _UNITS: Mapping[str, tuple[str, float]] = MappingProxyType(
         "in|inch|inches": ("distance", 2.54),
         "ft|feet|foot": ("distance", 30.48),
         "m|met(?:re|er)s?": ("distance", 100.0),
+        "yards?": ("distance", 91.44),
+        "grit": ("grit", 1.0),
+        "times": ("leap", 1.0),
         "bar|bars": ("pressure", 1.0),
         "psi": ("pressure", 0.0689476),
         "%|percent|per cent": ("percent", 1.0),
@@ -64,15 +67,20 @@ _SPANS = tuple(
     )
 )
 """Spans without a figure (our assumption)."""
+_LEAP = re.compile(
+    r"\b(\d{2,4})(?: grit)?(?:,| straight| direct(?:ly)?)? (?:straight to|directly to|to|then) "
+    r"p?(\d{2,4})\b(?! ?(?:min|ml|%|h\b|deg|cm))"
+)
+"""From one paper to the next, as words tell it."""
 
 
 class Measured(NamedTuple):
     """One figure of a text."""
 
     name: str
-    """What it measures: span, distance, pressure, percent or warmth."""
+    """What it measures: span, distance, pressure, percent, warmth, grit, or a leap of grits."""
     value: float
-    """In s, cm, bar, % or degrees C; of a range its upper end."""
+    """In s, cm, bar, %, degrees C or times; of a range its upper end."""
     at: int
     """Its place in the text, in characters."""
     words: str
@@ -89,6 +97,9 @@ def measured_in(text: str) -> Iterator[Measured]:
             continue
         value = (number - 32) / 1.8 if factor < 0 else number * factor
         yield Measured(name, value, found.start(), found[0])
+    for found in _LEAP.finditer(text):
+        leap = float(found[2]) / float(found[1])
+        yield Measured("leap", leap, found.start(), found[0])
     for pattern, span_s in _SPANS:
         for found in pattern.finditer(text):
             yield Measured("span", span_s, found.start(), found[0])

@@ -29,10 +29,11 @@ class Term:
     compares: Callable[[float, float], bool] | None = None
     than: float = 0.0
 
-    def in_(self, facts: Sequence[Fact]) -> Iterator[Fact]:
-        """Give the facts that it asks for."""
+    def in_(self, facts: Sequence[Fact], *, supposed_too: bool = False) -> Iterator[Fact]:
+        """Give the facts that it asks for; what is only supposed, where that is asked for too."""
         for fact in facts:
-            fits = fact.name == self.name and not fact.supposed and fact.denied == self.denied
+            holds = fact.denied == self.denied and (supposed_too or not fact.supposed)
+            fits = fact.name == self.name and holds
             if fits and (self.compares is None or self.compares(fact.value, self.than)):
                 yield fact
 
@@ -69,7 +70,7 @@ class Row:
 
     def heard_in(self, facts: Sequence[Fact]) -> str:
         """Return the words that speak for it, empty where none do."""
-        if any(any(term.in_(facts)) for term in self.unless):
+        if any(any(term.in_(facts, supposed_too=True)) for term in self.unless):
             return ""
         for groups in self.says:
             told = [_together(facts, group) for group in groups]
