@@ -93,6 +93,14 @@ def test_nothing_is_heard_in_a_shipped_schedule(name):
         'tack "vacuum, no alcohol, no acetone on the film"; brush varnish 80ml @24h',
         'level P400 "cork block; stop before the wood shows, lift off before it gets hot" @1h',
         'rest "on pins; heat would wrinkle it, and the sun ruins the colour" @3w',
+        'spray lacquer 110ml "the face in even passes; let the thinner evaporate ten minutes" @2h',
+        'wipe danish 25ml "let it sink in 15 minutes, wipe off dry, match it by day" @24h',
+        'scrape "a fresh burr, pull it towards you with the grain"; brush varnish 80ml @24h',
+        'brush shellac 1lb 60ml "strain it into a clean jam jar, one quick coat" @3h',
+        'brush varnish 80ml "a loaded brush, tip off, look along it against a lamp" @24h',
+        'stain oil-stain 40ml "stir it, a trial first, wipe off with the grain" @24h',
+        'level P400 "off the edges, never until it is warm, throw away paper that clogs" @1h',
+        'spirit-off alcohol "never without a window open; barely damp, brisk strokes" @12h',
     ],
 )  # fmt: skip
 def test_what_the_words_deny_or_suppose_is_not_heard(text):
