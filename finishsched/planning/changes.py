@@ -36,6 +36,8 @@ class Change:
     """When it starts now; None for what is gone, or only misses a window."""
     by: str | None = None
     """Whose it is now."""
+    other_hands: bool = False
+    """Whether it was somebody else's, wherever it lies now."""
 
 
 def changes(old: Plan, new: Plan, problem: Problem) -> tuple[Change, ...]:
@@ -75,11 +77,12 @@ def _moved(old: Plan, new: Plan) -> Iterator[Change]:
                 was_min=placed.start_min,
                 is_min=placed.start_min,
                 by=placed.by,
+                other_hands=True,
             )
 
 
 def _shifted(was: Placed, placed: Placed) -> Change:
-    """Return by how much something is later, or sooner."""
+    """Return by how much something is later, or sooner, and whether it is somebody else's too."""
     moved = placed.start_min - was.start_min
     return Change(
         ChangeKind.LATER if moved > 0 else ChangeKind.SOONER,
@@ -88,6 +91,7 @@ def _shifted(was: Placed, placed: Placed) -> Change:
         was_min=was.start_min,
         is_min=placed.start_min,
         by=placed.by,
+        other_hands=placed.by != was.by,
     )
 
 

@@ -159,8 +159,8 @@ class NearStarts(NamedTuple):
 def near_starts(problem: Problem, was: Mapping[str, int], plan: Plan) -> NearStarts:
     """Return how many starts of work were shown for the next week, and how many of them moved.
 
-    What was to begin before now is none of them: it could not stay. Whose hands it is for is not
-    asked here.
+    What was to begin before now is none of them: it could not stay. Other hands alone move no
+    start, and are not counted here: they are told, and counted, apart.
 
     Args:
         problem: what is to do now.

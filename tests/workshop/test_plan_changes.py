@@ -3,10 +3,14 @@
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
+import pytest
+
+from finishsched.cli.plan.change_words import change_lines, changed_data
 from finishsched.documents.formats.hours import read_away
-from finishsched.planning.replan import Change, ChangeKind
+from finishsched.planning.replan import Change, ChangeKind, changes
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.away import log_away
+from finishsched.workshop.plan.change_sentences import changed_since
 from finishsched.workshop.plan.changes import Grave, piece_changes
 from finishsched.workshop.plan.plans import Asked, plan_answer
 
@@ -101,3 +105,48 @@ def test_minutes_within_an_evening_are_no_move_and_another_evening_is(folder):
     assert piece_changes(replace(plan, changes=(little,))) == ()
     (found,) = piece_changes(replace(plan, changes=(across,)))
     assert found.later_min == 45
+
+
+def passed_on(plan, by_min):
+    """Return a plan whose first work is somebody else's now, and later by so many minutes."""
+    first = next(each for each in plan.plan.placed if each.by is not None)
+    other = "Ben" if first.by == "Ada" else "Ada"
+    start, end = first.start_min - by_min, first.end_min - by_min
+    was = replace(first, by=other, start_min=start, end_min=end)
+    before = replace(plan.plan, placed=tuple(was if p is first else p for p in plan.plan.placed))
+    return replace(plan, changes=changes(before, plan.plan, plan.problem)), first.by
+
+
+@pytest.fixture
+def of_two(folder):
+    """Return the plan of a shop of two people."""
+    shop = folder / "shop.yaml"
+    shop.write_text(shop.read_text().replace("[Ada]", "[Ada, Ben]"))
+    with opened(folder) as workshop:
+        return plan_answer(workshop, NOW, KEEP)
+
+
+@pytest.mark.parametrize("by_min", [0, -15, -45])
+def test_what_others_do_now_is_told_however_little_it_moved(of_two, by_min):
+    """Minutes nobody notices, but who has got the work does: it is counted, and named."""
+    plan, now_for = passed_on(of_two, by_min)
+    (found,) = piece_changes(plan)
+    assert (found.what, found.hands) == (Grave.MOVED, (now_for,))
+    assert found.later_min == found.sooner_min == 0
+    head, line = change_lines(plan)
+    assert head == "changed since the last plan: 1 other hands"
+    assert line.endswith(f": now for {now_for}")
+    assert changed_since(plan).line.endswith(f": now for {now_for}")
+    (data,) = changed_data(plan)
+    assert data["other_hands"] == [now_for]
+
+
+def test_what_moved_far_and_to_others_is_told_as_both(of_two):
+    """Three hours later and somebody else's: the one hides nothing of the other."""
+    plan, now_for = passed_on(of_two, 180)
+    (found,) = piece_changes(plan)
+    assert (found.later_min, found.hands) == (180, (now_for,))
+    head, line = change_lines(plan)
+    assert head == "changed since the last plan: 1 later, 1 other hands"
+    assert f"3 h 00 later, now for {now_for}" in line
+    assert changed_since(plan).line.endswith(f", for {now_for}")

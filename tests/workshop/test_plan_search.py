@@ -290,7 +290,8 @@ def moved(plan, key, kind, minutes, by="Ada"):
     """Return a move of one step to where the plan has it."""
     is_min = next(int(s.start.timestamp()) // 60 for s in plan.steps if s.key == key)
     way = {ChangeKind.LATER: -1, ChangeKind.SOONER: 1}.get(kind, 0)
-    return Change(kind, key, minutes, is_min + way * minutes, is_min, by)
+    was_min = is_min + way * minutes
+    return Change(kind, key, minutes, was_min, is_min, by, kind is ChangeKind.HANDS)
 
 
 def test_what_moved_is_said_in_a_line_and_piece_by_piece(workshop):

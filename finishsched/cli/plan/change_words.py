@@ -30,6 +30,7 @@ def changed_data(plan: PlanAnswer) -> list[dict[str, Any]]:
             "minutes": change.minutes,
             "later_minutes": change.later_min,
             "sooner_minutes": change.sooner_min,
+            "other_hands": list(change.hands),
             "finish_was": utc_text(change.finish_was) if change.finish_was else None,
             "finish": utc_text(change.finish_is) if change.finish_is else None,
         }
@@ -57,9 +58,11 @@ def _late_words(late: int) -> Iterator[str]:
 
 
 def _counts(plan: PlanAnswer) -> Iterator[str]:
-    """Say how many of each kind, the gravest first."""
+    """Say how many of each kind, the gravest first; what moved to other hands is of two."""
     split = {step.key for step in plan.steps if step.broken_off}
-    kinds = [_kind(change, split) for change in moved_work(plan)]
+    moved = moved_work(plan)
+    kinds = [_kind(change, split) for change in moved if change.kind is not ChangeKind.HANDS]
+    kinds += [ChangeKind.HANDS.value for change in moved if change.other_hands]
     others = (kind.value for kind in ChangeKind)
     for kind in dict.fromkeys((*_GRAVEST, *others)):
         count = kinds.count(kind)

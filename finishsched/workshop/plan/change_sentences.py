@@ -113,13 +113,15 @@ class _Telling:
         return title
 
     def _moved(self, title: str, ref: str) -> str:
-        """Say where the first step of a piece is now that moved, or whose it is."""
+        """Say where the first step of a piece is now that moved, and whose, if that is new."""
         step, move = self._moves[ref][0]
         name = f"{title}, {step.step.title}"
         if move.kind is ChangeKind.HANDS:
             return f"{name}: now for {step.person}"
         way = "later" if move.kind is ChangeKind.LATER else "sooner"
-        return f"{name} {way}, now {wall(step.start, self._plan.now, self._plan.zone)}"
+        at = wall(step.start, self._plan.now, self._plan.zone)
+        whose = f", for {step.person}" if move.other_hands else ""
+        return f"{name} {way}, now {at}{whose}"
 
 
 def _is_move(change: Change) -> bool:

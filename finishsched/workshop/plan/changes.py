@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from enum import StrEnum
@@ -41,7 +41,7 @@ class PieceChange:
     """By how much any of its steps comes later, at the most."""
     sooner_min: int = 0
     hands: tuple[str, ...] = ()
-    """Who has got steps that stay where they were."""
+    """Who has got steps that were somebody else's, wherever they lie now."""
     due: date | None = None
     finish_was: datetime | None = None
     finish_is: datetime | None = None
@@ -65,21 +65,30 @@ def piece_changes(plan: PlanAnswer) -> tuple[PieceChange, ...]:
 def moved_work(plan: PlanAnswer) -> tuple[Change, ...]:
     """Return the changes in somebody's work that are noticed: minutes within an evening are not.
 
-    What is gone is done, or not asked for.
+    What moved by so little and is somebody else's now is told as that alone. What is gone is done,
+    or not asked for.
     """
     idle = {step.key for step in plan.steps if step.end <= step.start}
     noticing = Noticing(plan.problem)
-    return tuple(
+    work = [
         change
         for change in plan.changes
-        if change.kind is not ChangeKind.GONE
-        and change.key not in idle
-        and _is_noticed(change, noticing)
-    )
+        if change.kind is not ChangeKind.GONE and change.key not in idle
+    ]
+    return tuple(_as_noticed(work, noticing))
+
+
+def _as_noticed(work: Iterable[Change], noticing: Noticing) -> Iterator[Change]:
+    """Give the changes that are noticed, each as what of it is."""
+    for change in work:
+        if _is_noticed(change, noticing):
+            yield change
+        elif change.other_hands:
+            yield replace(change, kind=ChangeKind.HANDS, minutes=0)
 
 
 def _is_noticed(change: Change, noticing: Noticing) -> bool:
-    """Tell whether somebody who works by the plan notices a change; all but small moves are."""
+    """Tell whether somebody notices when a change is, or what; of all only small moves are not."""
     if change.was_min is None or change.is_min is None or not change.minutes:
         return True
     return noticing.is_noticed(change.was_min, change.is_min)
@@ -165,6 +174,7 @@ class _Seen:
         later = [(c, step) for c, step in mine if c.kind is ChangeKind.LATER]
         sooner = [(c, step) for c, step in mine if c.kind is ChangeKind.SOONER]
         hands = [(c, step) for c, step in mine if c.kind is ChangeKind.HANDS]
+        passed_on = [(c, step) for c, step in (*later, *sooner, *hands) if c.other_hands]
         if later or sooner or hands:
             yield PieceChange(
                 Grave.MOVED,
@@ -172,7 +182,7 @@ class _Seen:
                 _numbers([step for _, step in (*later, *sooner, *hands)]),
                 later_min=max((c.minutes for c, _ in later), default=0),
                 sooner_min=max((c.minutes for c, _ in sooner), default=0),
-                hands=tuple(dict.fromkeys(c.by or "" for c, _ in hands)),
+                hands=tuple(dict.fromkeys(c.by or "" for c, _ in passed_on)),
                 finish_was=self._was.get(piece.ref),
                 finish_is=piece.finish,
             )
