@@ -56,9 +56,9 @@ SITTING_MIN = 360
 for a less plain order (our assumption)."""
 A_MIX_MOVED_MIN = 120
 """What is paid in moved starts to save a mix, in the minutes of `steady.py` (our assumption)."""
-ROUND_STEPS, MOST_ROUNDS = 20_000, 120
-"""How long to look where nobody says: rounds go with the steps there are, so that nobody waits much
-longer in a large shop than in a small one."""
+ROUND_WORK, MOST_ROUNDS = 1.4e6, 120
+"""How long to look where nobody says: a round takes longer than its steps are more (measured: by about
+the power of 1.5), so that nobody waits much longer in a large shop than in a small one."""
 
 
 class NoPlanError(RefusalError):
@@ -88,7 +88,7 @@ class Replanned:
 def usual_rounds(problem: Problem) -> int:
     """Return for how many rounds to look for a plan that somebody waits for."""
     steps = max(1, len(problem.activities))
-    return max(1, min(MOST_ROUNDS, ROUND_STEPS // steps))
+    return max(1, min(MOST_ROUNDS, int(ROUND_WORK / steps**1.5)))
 
 
 def replan(
