@@ -31,6 +31,7 @@ from finishsched.planning.steady import (
     Steadiness,
     cheaper,
     gone_by,
+    keeps_or_costs,
     promise_of,
     work_tonight_min,
 )
@@ -185,6 +186,9 @@ def _too_late(keeping: Gone, anew: Gone, same: Plan | None) -> bool:
 def _pays(problem: Problem, keeping: Gone, anew: Gone, same: Plan | None) -> bool:
     """Tell whether a plan made anew is cheaper, by enough where all could stay as it is.
 
+    Where not all can, what keeps a third of the next week goes before what keeps less, here as
+    where the plan made anew was chosen.
+
     Args:
         problem: what is to do now.
         keeping: the plan that keeps as much as can be.
@@ -192,10 +196,18 @@ def _pays(problem: Problem, keeping: Gone, anew: Gone, same: Plan | None) -> boo
         same: the old plan, where all of it could stay.
 
     """
+    if same is None and _loses_alike(keeping, anew):
+        return keeps_or_costs(anew) < keeps_or_costs(keeping)
     worth_min = 0
     if same is not None and not _fills_evening(problem, same, anew.plan):
         worth_min = STUBBORN_MIN
     return cheaper(anew, keeping, worth_min)
+
+
+def _loses_alike(one: Gone, other: Gone) -> bool:
+    """Tell whether two plans leave out as much, and let as much spoil."""
+    ours, theirs = promise_of(one.score), promise_of(other.score)
+    return ours._replace(late_min=0) == theirs._replace(late_min=0)
 
 
 def _tells(keeping: Score, anew: Score) -> bool:

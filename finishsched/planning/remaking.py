@@ -19,11 +19,11 @@ from finishsched.planning.problem import Plan, Problem
 from finishsched.planning.quick.search import Search
 from finishsched.planning.steady import (
     DAY_MIN,
-    WORTH_KEEPING,
     Gone,
     Promise,
     Steadiness,
     gone_by,
+    keeps_or_costs,
     promise_of,
 )
 
@@ -76,7 +76,7 @@ def remade(
 
 def cheapest_of_least_late(found: Sequence[Gone]) -> Gone:
     """Return the cheapest of those plans that are later than the least late by next to nothing."""
-    return min(as_little_late(found, _promise), key=_price)
+    return min(as_little_late(found, _promise), key=keeps_or_costs)
 
 
 def as_little_late(found: Sequence[T], promised: Callable[[T], Promise]) -> list[T]:
@@ -94,7 +94,7 @@ def as_little_late(found: Sequence[T], promised: Callable[[T], Promise]) -> list
 def _cheapest(found: Iterable[Gone], most: Promise) -> Gone:
     """Return the cheapest of those plans that promise no less than ``most``."""
     as_good = [gone for gone in found if _promise(gone) <= most]
-    return min(as_good, key=_price)
+    return min(as_good, key=keeps_or_costs)
 
 
 def _sound(
@@ -113,12 +113,6 @@ def _sound(
 
     """
     return [gone_by(problem, old, plan, steady) for plan in plans if is_sound(problem, plan)]
-
-
-def _price(gone: Gone) -> tuple[float, float]:
-    """Return what a plan costs, and before that what it lacks of what is always worth keeping."""
-    lacks = max(0.0, WORTH_KEEPING - gone.kept_share)
-    return lacks, gone.price_min
 
 
 def _promise(gone: Gone) -> Promise:

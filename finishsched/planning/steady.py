@@ -212,6 +212,11 @@ def cheaper(one: Gone, other: Gone, by_min: float = 0.0) -> bool:
     return our_price + by_min < their_price
 
 
+def keeps_or_costs(gone: Gone) -> tuple[float, float]:
+    """Return what a plan lacks of what is always worth keeping, then its price: less is better."""
+    return max(0.0, WORTH_KEEPING - gone.kept_share), gone.price_min
+
+
 def promise_of(found: Score | Cost) -> Promise:
     """Return what of a plan is promised to others: all of it, its hard windows, its due dates."""
     return Promise(found.left_out, found.spoilt_min, found.late_and_split_min)
