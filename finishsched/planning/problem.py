@@ -78,7 +78,8 @@ class SetUp:
     after_min: int = 0
     at_end_min: int = 0
     """So long before the hours end all of the kind is over: what is put by until then, a brush in
-    its jar, is cleaned once. Other kinds of work may lie between."""
+    its jar, is cleaned once. Other kinds of work may lie between, and in these minutes: two kinds
+    share them."""
 
 
 @dataclass(frozen=True, slots=True)
