@@ -2,7 +2,8 @@
 
 ``brush varnish 60ml @24h; level P320; tack`` is a brushed coat that rests a day, a levelling, and a
 wiping off. ``@`` is the least wait, ``~`` the lubricant, ``x`` the coats, and what stands in
-quotes is how it is done. ``over varnish;`` at its head is an old finish that stays.
+quotes is how it is done, and in a second pair of them a caution. ``over varnish;`` at its head is
+an old finish that stays.
 
 They were written from the advice of handbooks, makers' data sheets and common practice: R. Bitmead,
 French Polishing and Enamelling, 4th ed., Crosby Lockwood, 1910; W. Noyes, Handwork in Wood, Manual
@@ -95,17 +96,18 @@ def _stages(plans):
 
 def _step(at: int, text: str, products) -> StepPlan:
     verb_word, *words = shlex.split(text)
-    how = text.split('"')[1] if '"' in text else "so"
-    given: dict[str, object] = {"lubricant": None}
+    quoted = text.split('"')[1::2]
+    how = quoted[0] if quoted else "so"
+    given: dict[str, object] = {"lubricant": None, "cautions": tuple(quoted[1:])}
     if verb_word == "scuff":
         verb_word, given["reach"] = "level", (Reach.SCUFF,)
     if "flush" in words:
         words.remove("flush")
         given["reach"] = (Reach.FLUSH,)
     if verb_word in ("spray", "tone") and "unsaid" not in words:
-        given["cautions"] = ("In the booth, fan running, no sparks within 6 m.",)
+        given["cautions"] = (*quoted[1:], "In the booth, fan running, no sparks within 6 m.")
     for word in words:
-        if word != how:
+        if word not in quoted:
             given.update(_said(word, products))
     return StepPlan(f"s{at}", VERBS[verb_word], how, **given)
 

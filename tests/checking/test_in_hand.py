@@ -54,6 +54,48 @@ def _terms(row):
     return (term for groups in row.says for group in groups for term in group)
 
 
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ('tack spirits "a clean cloth" "the rest in a lemonade bottle"', "in a vessel for food"),
+        ('sand P120 "dry" "no mask is wanted"; brush varnish 80ml @24h', "dust breathed"),
+        ('fill epoxy 60ml "across" "lid screwed tight" @24h', "bleach in a closed vessel"),
+        ('spray lacquer 110ml "even passes" "windows shut, fan off" @2h', "no moving air"),
+        ('spray lacquer 110ml "even passes" "beside the heater" @2h', "heat that lights it"),
+        ('brush varnish 80ml "tip off" "pour the rest back into the new can" @24h', "poured back"),
+    ],
+)  # fmt: skip
+def test_a_caution_that_teaches_harm_is_heard(text, name):
+    """What a caution says is followed as the words are (common practice)."""
+    assert name in _told(text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        'fill epoxy 60ml "weigh both, across" "never keep it in a shut jar, it heats up" @24h',
+        'spray lacquer 110ml "even passes" "no switch, heater or sparking tool within 6 m" @2h',
+        'tack spirits "a clean cloth" "never in a lemonade bottle; its own tin, with a label"',
+        'sand P120 "dry" "not without a mask, extraction on"; brush varnish 80ml @24h',
+    ],
+)  # fmt: skip
+def test_a_caution_that_warns_is_not_heard(text):
+    """Right cautions name the harm that they keep off (common practice)."""
+    assert _told(text) == set()
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ('stain "oil pigment stain, on thick, do not wipe it" @24h', "pigment stain not wiped"),
+        ('bleach "peroxide, and a part of it in a tin tray" @12h', "metal with bleach or lye"),
+    ],
+)
+def test_a_stain_or_bleach_without_a_product_is_what_its_words_name(text, name):
+    """Nobody writes a document of a stain that is used once (common practice)."""
+    assert name in _told(text)
+
+
 @pytest.mark.parametrize("name", shipped_schedules())
 def test_nothing_is_heard_in_a_shipped_schedule(name):
     """Their words are those of somebody who knows (common practice)."""

@@ -23,6 +23,9 @@ FINEST_BITE_UM = 15.0
 """P1200 and a white pad; finer ones polish (common practice, no source)."""
 _FUMES = r"\bfum(?:e[ds]?|ing)\b|\btent\b|\bdish(?:es)?\b|\bvapou?rs?\b"
 """Ammonia that is not wetted on: its gas leaves by itself, and nothing is rinsed off."""
+_JOINT = r"\b(?:tenons?|mortises?|joints?|glue|cheeks?|shoulders?|dowels?|dovetails?)\b"
+"""What is masked so that glue finds bare wood there."""
+_BARE_JOINT = r"\bbare (?:tenon|mortise|joint|wood|cheek|shoulder|dowel)"
 _REMAINS = ("wax", "oil.mineral", "silicone", "stripper")
 """What is washed off again, so that what lies beneath is on top."""
 
@@ -110,8 +113,8 @@ def verdicts(case: ScheduleCase) -> Iterator[Verdict]:
             # A film that was taken off is judged no more; colour and filler stay in the wood.
             top = replace(ground) if ground is not None else None
             continue
-        if move.step.on_a_spot and move.verb is Verb.GLUE_UP:
-            continue  # under a veneer that came up, or in a bed cut to bare wood
+        if move.verb is Verb.GLUE_UP and _glues_bare_wood(case, move):
+            continue
         layer = layer_of(move)
         if layer is not None and move.verb.does.lays in (Lays.COLOUR, Lays.FILLER):
             ground = layer
@@ -125,6 +128,13 @@ def verdicts(case: ScheduleCase) -> Iterator[Verdict]:
             top = _worked_on(case, top, move)
         if top is not None and move.lubricant is not None and _stays(move.lubricant):
             top = Layer(move, matter_of(move.lubricant), is_lubricant=True, beneath=top)
+
+
+def _glues_bare_wood(case: ScheduleCase, move: Move) -> bool:
+    """Tell whether glue comes where no film is: in a bed cut to bare wood, on a joint kept bare."""
+    masked = (one for one in case.before(move) if one.verb is Verb.MASK)
+    kept_bare = any(tells(one.step.how, _JOINT) for one in masked)
+    return move.step.on_a_spot or kept_bare or tells(move.step.how, _BARE_JOINT)
 
 
 def _found_there(case: ScheduleCase) -> Layer | None:

@@ -10,6 +10,7 @@ from finishsched.checking import about
 from finishsched.checking.cases import DAY_S, HOUR_S, SHELLACS, Move, ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_of
 from finishsched.checking.rule import Example, Found, Rule, Severity
+from finishsched.checking.said.asked import says
 from finishsched.checking.words import at_least, at_most, duration
 from finishsched.model.doing import Abrades, Lays, Wets
 from finishsched.model.product import ProductKind
@@ -60,6 +61,8 @@ def _grain_not_cut(case: ScheduleCase) -> Iterator[Found]:
         wets = move.wets is Wets.WATER and move.verb is not Verb.STRIP_TAPE
         dyes = move.product is not None and is_a(matter_of(move.product), "dye.water")
         films = case.on_bare_wood and _is_waterborne_under_film(case, move)
+        if wets and case.next_layer(move) is None:
+            continue  # a glue-up, a blister laid again: no film shows the fibres
         if bare and (wets or films or (dyes and move.verb.lays)):
             coloured = dyes or films
             coats = _coats_till_cut(case, move)
@@ -135,7 +138,7 @@ def _burn_in_proud(case: ScheduleCase) -> Iterator[Found]:
 
 def _tape_left_on(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
-        if _tapes(move) and not any(one.verb is Verb.STRIP_TAPE for one in case.after(move)):
+        if _tapes(move) and not any(map(_takes_tape_off, case.after(move))):
             gummed = move.verb is not Verb.MASK
             yield Found(
                 move.verb_path,
@@ -152,6 +155,11 @@ def _tapes(move: Move) -> bool:
     glues = move.verb.does.lays is Lays.GLUE
     said = re.search(r"\btaped?\b", f"{move.step.how} {move.step.tool}".lower())
     return move.verb is Verb.MASK or (glues and said is not None)
+
+
+def _takes_tape_off(move: Move) -> bool:
+    """Tell whether a step takes tape off, or its words say so of the coat that it is for."""
+    return move.verb is Verb.STRIP_TAPE or says(move, "tape off")
 
 
 def _pumice_unbound(case: ScheduleCase) -> Iterator[Found]:

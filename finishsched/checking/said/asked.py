@@ -10,7 +10,7 @@ from types import MappingProxyType
 from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_of
 from finishsched.checking.rule import Found
-from finishsched.checking.said.facts import facts_of
+from finishsched.checking.said.facts import facts_of, matters_in_words
 from finishsched.checking.said.rows import Row, rows_by_fact
 from finishsched.model.product import RagHabit
 from finishsched.model.verbs import Verb
@@ -21,6 +21,8 @@ BESIDE_THEIR_RULES = (
     "burnished-bare", "colour-uncovered", "oil-left-in",
 )  # fmt: skip
 """Codes of rules that look at the keys of a document: what words say is told under them too."""
+_BY_THEIR_WORDS = (Verb.STAIN, Verb.BLEACH)
+"""Steps whose words name what is on the brush where no product is given."""
 
 
 def told(code: str) -> Callable[[ScheduleCase], Iterable[Found]]:
@@ -100,7 +102,7 @@ _DOES: Mapping[str, Callable[[Move], bool]] = MappingProxyType(
         "lays": lambda move: move.lays,
         "rubs": lambda move: move.verb.abrades,
         "cleans": lambda move: move.verb.does.cleans,
-        "wets": lambda move: move.product is not None and move.verb.does.must_dry,
+        "wets": lambda move: bool(_matters(move)) and move.verb.does.must_dry,
         "gun": lambda move: move.step.by_gun,
         "hand": lambda move: not move.step.by_gun,
     }
@@ -125,8 +127,16 @@ def _is_with(move: Move, one: str) -> bool:
         return any(product.rags is RagHabit.SELF_HEATING for product in move.brings)
     if one == "flammable":
         return any(product.is_flammable_liquid for product in move.brings)
+    return any(is_a(matter, one) for matter in _matters(move))
+
+
+def _matters(move: Move) -> tuple[str, ...]:
+    """Return of what matter a step brings; of a stain or bleach without a product, by its words."""
+    if move.product is None and move.verb in _BY_THEIR_WORDS:
+        told = (fact for fact in facts_of(_words(move)) if fact.told)
+        return tuple(dict.fromkeys(fact.name for fact in told if fact.name in matters_in_words()))
     brought = move.brings[:1] if move.lays and move.product else move.brings
-    return any(is_a(matter_of(product), one) for product in brought)
+    return tuple(map(matter_of, brought))
 
 
 def _below(case: ScheduleCase, move: Move) -> str:

@@ -21,7 +21,7 @@ from finishsched.checking.said.measures import measured_in
 GAP = ".."
 """In a row of words: up to ``MOST_BETWEEN`` other words of the clause may stand here."""
 MOST_BETWEEN = 3
-_FORMS, _GRAMMAR = "forms", "grammar"
+_FORMS, _GRAMMAR, _MATTER = "forms", "grammar", "matter"
 
 
 class Fact(NamedTuple):
@@ -64,6 +64,12 @@ def facts_of(text: str) -> tuple[Fact, ...]:
 def names() -> frozenset[str]:
     """Return every name of ``words.txt``."""
     return frozenset(name for name, _ in _listed())
+
+
+@lru_cache(maxsize=1)
+def matters_in_words() -> frozenset[str]:
+    """Return the matters that words alone may name, as ``matter.py`` names them."""
+    return frozenset(name for name, _ in _table()[_MATTER])
 
 
 @lru_cache(maxsize=8192)

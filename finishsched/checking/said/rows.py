@@ -13,6 +13,8 @@ from finishsched.checking.defects.blocks import Block, blocks_of, several
 from finishsched.checking.said.facts import Fact
 from finishsched.checking.said.measures import measured_in
 
+HURTS = "can-hurt"
+"""The code of rows about fire, vapour, dust, skin and vessels."""
 NO_SOURCE = "common practice, no source"
 _COMPARED = re.compile(r"(\w+) ?([<>]) ?(.+)")
 _TOLD_BY = {"<": operator.lt, ">": operator.gt}
@@ -110,11 +112,16 @@ def _row(block: Block) -> Row:
         place=block.get("place", ""),
         of=several(block.get("of", "")),
         not_before=several(block.get("not before", "")),
-        read=block.get("read", "how"),
+        read=block.get("read", _read_for(block)),
         source=block.get("source", NO_SOURCE),
         heard=block.get("heard", ""),
         sound=block.get("sound", ""),
     )
+
+
+def _read_for(block: Block) -> str:
+    """Return what is read where a row does not say: what can hurt is often told as a caution."""
+    return "cautions" if block.get("code") == HURTS else "how"
 
 
 def _alternative(text: str) -> tuple[tuple[Term, ...], ...]:
