@@ -73,6 +73,8 @@ class CoatOff(NamedTuple):
     move: Move
     film_um: float
     takes_um: float
+    is_certain: bool
+    """True where the least that it takes is more than the film that is likely there."""
     tell: Teller = in_kept_units
 
     @property
@@ -151,7 +153,8 @@ def coats_cut_off(case: ScheduleCase) -> Iterator[CoatOff]:
         film_um, takes_um = line.before.film_um.likely, line.taken_um.likely
         levels = below.is_film and not work.scuffs and work.reach is not Reach.CUT_BACK
         if levels and takes_um > OFF_ALTOGETHER * film_um:
-            yield CoatOff(move, film_um, takes_um, case.shop.units.tell)
+            certain = line.taken_um.low > film_um >= LEAST_UM
+            yield CoatOff(move, film_um, takes_um, certain, case.shop.units.tell)
 
 
 def _lost(line: FaceLine, *, of_the_wood: bool) -> list[Loss]:

@@ -120,3 +120,13 @@ def test_one_fault_is_told_once():
     text = "sand P180; tack; brush varnish 70ml @1h; level P320; tack; brush varnish 70ml @24h"
     told = [one.code for one in findings("maple", f"{text}; rest @3w")]
     assert [code for code in told if code not in UNSTATED] == ["no-rest-before-levelling"]
+
+
+@pytest.mark.parametrize(("grade", "severity"), [("P120", Severity.ERROR), ("P320", None)])
+def test_a_paper_that_takes_more_than_lies_there_at_the_least_is_an_error(grade, severity):
+    """P120 in two coats of 12 um goes to the wood; that it scratches the film is the lesser."""
+    coats = f"brush shellac 1.5lb 50ml x2 @2h/12h; level {grade}; tack"
+    text = f"sand P220; tack; {coats}; brush shellac 1.5lb 50ml x3 @2h/12h; rest @3w"
+    told = {one.code: one.severity for one in findings("maple", text)}
+    assert told.get("too-few-coats") is severity
+    assert "coarse-on-film" not in told

@@ -49,7 +49,8 @@ def _too_few_coats(case: ScheduleCase) -> Iterator[Found]:
         if move.at not in told:
             what = f"'{move.step.title}' {off.words}"
             key = about.cutting(move)
-            yield Found(move.key("grade"), what, ONLY_SCUFF, contested=True, about=key)
+            doubted = not off.is_certain
+            yield Found(move.key("grade"), what, ONLY_SCUFF, contested=doubted, about=key)
 
 
 def _cut(case: ScheduleCase, cut: Cut) -> Found:

@@ -106,17 +106,24 @@ def _at(number: int, sentence: Sentence, at: int, pattern: _Pattern) -> Iterator
         found = [words[place] for place in places]
         wants_denial = any(one.startswith("!") for one in pattern.words)
         connects = pattern.words[0] in _grammar().supposes
+        begins_at = _denied_from(sentence.text, found[0].at) if wants_denial else found[0].at
         yield Fact(
             pattern.name,
             number,
             found[-1].clause,
             not wants_denial and any(word.denied for word in found),
             not connects and any(word.supposed for word in found),
-            sentence.text[found[0].at : found[-1].at + len(found[-1].spoken)],
+            sentence.text[begins_at : found[-1].at + len(found[-1].spoken)],
             lacks=wants_denial,
             span=(places[0], places[-1]),
             in_one_run=GAP not in pattern.words and len(places) > 1,
         )
+
+
+def _denied_from(text: str, at: int) -> int:
+    """Return where the denial of the word at ``at`` begins: no mask is quoted, not mask."""
+    denials = [one for one in re.finditer(r"[a-z']+", text[:at]) if one[0] in _grammar().denies]
+    return denials[-1].start() if denials else at
 
 
 def _within(span: tuple[int, int], longer: tuple[int, int]) -> bool:
