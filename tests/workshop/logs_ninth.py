@@ -176,7 +176,7 @@ NINTH = [
     said(
         "Two weeks after the party the lid has a pale cloud where somebody left a damp tea towel.",
         "white ring|blush",
-        "uncured|water-below",
+        "uncured|water-stood|water-below",
         BODY,
         later=30 * DAY,
     ),

@@ -4,6 +4,7 @@ import pytest
 from defect_logs import tell
 from logs_eighth import EIGHTH, VAGUE
 from logs_eleventh import ELEVENTH
+from logs_fifteenth import FIFTEENTH
 from logs_fifth import FIFTH
 from logs_first import FIRST
 from logs_fourteenth import FOURTEENTH
@@ -39,6 +40,7 @@ SETS = {
     "twelfth": TWELFTH,
     "thirteenth": THIRTEENTH,
     "fourteenth": FOURTEENTH,
+    "fifteenth": FIFTEENTH,
     "same words": SAME_WORDS,
 }
 RIGHT_SHARE = 0.95
