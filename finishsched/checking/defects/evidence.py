@@ -29,6 +29,8 @@ class Evidence:
 
     said: str = ""
     """What the maker said of the defect and its place, and in notes of the work."""
+    said_here: str | None = None
+    """The same without what notes tell of other coats; None where that is the same."""
     wrongs: Mapping[str, str] | None = None
     """What the checker finds in the work as it was logged, by its rule; None where not asked."""
 

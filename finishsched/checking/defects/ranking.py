@@ -103,13 +103,24 @@ class Known:
     """What the maker said and noted, by what it means."""
     telling: Mapping[str, float]
     """What the words speak for each cause, by the sayings of causes."""
+    here: Known | None = None
+    """The same without what was noted of coats of another product; None where that is the same."""
 
     @classmethod
     def by(cls, evidence: Evidence) -> Known:
         """Read the signs and the words of some evidence."""
+        here = evidence.said_here
+        own = None if here is None else cls.by(replace(evidence, said=here, said_here=None))
         logged = read_signs(replace(evidence, said=""))
         telling = by_telling(as_meant(evidence.said.lower()))
-        return cls(evidence, read_signs(evidence), logged, meanings(evidence.said), telling)
+        signs, told = read_signs(evidence), meanings(evidence.said)
+        return cls(evidence, signs, logged, told, telling, own)
+
+    def of(self, cause: Cause) -> Known:
+        """Return what counts for a cause: its own notes where it befalls the coat in question."""
+        if self.here is None or self.evidence.kind not in cause.of:
+            return self
+        return self.here
 
     @property
     def wrongs(self) -> Mapping[str, str] | None:
@@ -164,14 +175,18 @@ def diagnose(seen: Seen, evidence: Evidence) -> Diagnosis:
     """
     defect, known = CATALOGUE[seen], Known.by(evidence)
     causes = _possible(defect, known)
-    moves = [tuple(_moved(cause, known)) for cause in causes]
+    moves = [tuple(_moved(cause, known.of(cause))) for cause in causes]
     scores = [_score(cause, moved) for cause, moved in zip(causes, moves, strict=True)]
     highest = max(scores)
     shares = [math.exp(score - highest) for score in scores]
     whole = math.fsum(shares)
     ranked = [
         Ranked(
-            cause, share / whole, _told(moved, 1), _told(moved, -1), known.has_not_heard_of(cause)
+            cause,
+            share / whole,
+            _told(moved, 1),
+            _told(moved, -1),
+            known.of(cause).has_not_heard_of(cause),
         )
         for cause, share, moved in zip(causes, shares, moves, strict=True)
     ]
@@ -202,18 +217,20 @@ def _fit(defect: Defect, known: Known) -> float:
     left = [cause for cause in defect.causes if _can_be(cause, known)]
     if not left:
         return LEAST_KNOWN
-    weighed = math.fsum(math.exp(_score(cause, tuple(_moved(cause, known)))) for cause in left)
+    weighed = math.fsum(
+        math.exp(_score(cause, tuple(_moved(cause, known.of(cause))))) for cause in left
+    )
     return math.log(weighed / math.fsum(cause.often for cause in defect.causes))
 
 
 def _possible(defect: Defect, known: Known) -> list[Cause]:
     befall = [cause for cause in defect.causes if cause.can_befall(known.evidence)]
-    left = [cause for cause in befall if not known.rules_out(cause)]
+    left = [cause for cause in befall if not known.of(cause).rules_out(cause)]
     return left or befall or list(defect.causes)
 
 
 def _can_be(cause: Cause, known: Known) -> bool:
-    return cause.can_befall(known.evidence) and not known.rules_out(cause)
+    return cause.can_befall(known.evidence) and not known.of(cause).rules_out(cause)
 
 
 def _score(cause: Cause, moved: tuple[tuple[float, str], ...]) -> float:
@@ -225,7 +242,8 @@ def _moved(cause: Cause, known: Known) -> Iterator[tuple[float, str]]:
     yield from _by_signs(cause, known.signs)
     yield from _by_words(cause, known.told)
     yield from _by_rules(cause, known)
-    yield _by_telling(cause, known), "makers tell of it in such words"
+    told = _by_telling(cause, known)
+    yield told, f"makers tell of it in {'such' if told > 0 else 'other'} words"
     yield AGAINST_THE_LOG * known.against(cause), "the log has none of what it takes"
 
 

@@ -7,12 +7,14 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from finishsched.checking.defects.evidence import Evidence
+from finishsched.checking.defects.notes import of_any_coat
 from finishsched.checking.defects.ranking import by_the_log
 from finishsched.checking.defects.seen import Seen
 from finishsched.checking.defects.told import perhaps_meant, perhaps_seen, understood
 from finishsched.journal import events
 from finishsched.journal.events import BatchMixed, Event
 from finishsched.journal.progress import Book, this_life
+from finishsched.model.product import ProductKind
 from finishsched.model.step import Step
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.places import Place, place_named
@@ -61,22 +63,47 @@ def look(
     event = _logged(workshop.book(), standing, seen)
     at = event.at if event else now
     seen_at, place = _step(standing, step, event), _place(standing, event, where, area_m2, seen)
+    found = evidence_of(workshop, standing, seen_at, at)
+    said, here = _said(workshop, standing, event, (seen, where)), None
+    others = _of_other_coats(workshop, standing, found.kind)
+    if others:
+        here = _said(workshop, standing, event, (seen, where), others)
     evidence = replace(
-        evidence_of(workshop, standing, seen_at, at),
+        found,
         at_edge=place.at_edge if place else None,
-        said=_said(workshop.book(), standing, event, (seen, where)),
+        said=said,
+        said_here=here if here != said else None,
         wrongs=wrongs_of(workshop.papers, standing, seen_at, at),
     )
     return Looked(standing, event, seen_at, place, evidence, by_the_log(evidence), at)
 
 
-def _said(book: Book, standing: Standing, event: Event | None, words: Iterable[str]) -> str:
-    """Return all that was said of a defect, and noted of the work before it."""
-    what = event.what if event else None
+def _of_other_coats(
+    workshop: Workshop, standing: Standing, kind: ProductKind | None
+) -> frozenset[str]:
+    """Return the keys of the steps that lay something of another kind than the coat in question."""
+    products = workshop.papers.products
+    laid = ((step.key, products.get(step.product or "")) for step in standing.steps)
+    return frozenset(key for key, product in laid if product and kind and product.kind is not kind)
+
+
+def _said(
+    workshop: Workshop,
+    standing: Standing,
+    event: Event | None,
+    words: Iterable[str],
+    others: frozenset[str] = frozenset(),
+) -> str:
+    """Return all that was said of a defect, and noted of the work before it.
+
+    Of notes at the steps named by ``others`` it is only what is not of their own coat.
+    """
+    book, what = workshop.book(), event.what if event else None
     logged = (what.text, what.where) if isinstance(what, events.DefectSeen) else ()
     life = this_life(book.live(standing.ref))
     until = [one for one in life if not event or one.at <= event.at]
-    noted = (*map(_note, until), *_noted_of_jars(book, until))
+    notes = (_note(one, others) for one in until)
+    noted = (*notes, *_noted_of_jars(book, until))
     return "; ".join(filter(None, (*words, *logged, *noted)))
 
 
@@ -88,11 +115,13 @@ def _noted_of_jars(book: Book, done: Iterable[Event]) -> Iterator[str]:
             yield mixed.what.note
 
 
-def _note(event: Event) -> str:
+def _note(event: Event, others: frozenset[str]) -> str:
     what = event.what
     if isinstance(what, events.Noted):
         return what.text
-    return what.note if isinstance(what, events.StepDone) else ""
+    if not isinstance(what, events.StepDone):
+        return ""
+    return of_any_coat(what.note) if what.step in others else what.note
 
 
 def _place(
