@@ -77,6 +77,10 @@ def test_a_caution_that_teaches_harm_is_heard(text, name):
         'spray lacquer 110ml "even passes" "no switch, heater or sparking tool within 6 m" @2h',
         'tack spirits "a clean cloth" "never in a lemonade bottle; its own tin, with a label"',
         'sand P120 "dry" "not without a mask, extraction on"; brush varnish 80ml @24h',
+        'spray lacquer 110ml "even passes" "heater, stove and pilot light out first" @2h',
+        'spray lacquer 110ml "even passes" "wear a respirator, paper does not stop vapour" @2h',
+        'brush varnish 80ml "tip off" "what is left sets hard in an open tray outdoors" @24h',
+        'bleach lye 60ml "swab, rinse" "gloves and goggles on; the window stays open" @12h',
     ],
 )  # fmt: skip
 def test_a_caution_that_warns_is_not_heard(text):
@@ -154,6 +158,8 @@ def test_what_the_words_deny_or_suppose_is_not_heard(text):
     ("text", "name", "told"),
     [
         ("never wipe it off", "wiped off", False),
+        ("a mask is not needed", "no mask", True),
+        ("gloves are needless", "no gloves", True),
         ("do not skip the mask", "mask", True),
         ("no brush, no roller; a foam pad", "roller", False),
         ("no brush, no roller; a foam pad", "foam", True),

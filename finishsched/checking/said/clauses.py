@@ -62,6 +62,7 @@ _UNTIL = ("until", "till")
 """A denial reaches over them: never hold it there until it smokes."""
 _DENIES_TWICE = ("without", "skip", "omit", "forget", "avoid")
 """After a denial these say that it is done: never without a mask."""
+_LIT = r"\b(?:heater|stove|fire|flame|burner|pilot(?: light| flame)?)s?"
 _AS_ONE = tuple(
     (re.compile(pattern), word)
     for pattern, word in (
@@ -86,7 +87,14 @@ _AS_ONE = tuple(
         ),
         (r"\b(?:or else|otherwise|or (?=(?:it|they|you|he|she)\b))", "orelse "),
         (r"\bas (?:if|though)\b", "asif"),
-        (r"\b(?:heater|stove|fire|flame)s? (?:is |are )?(?:out|off)\b", "unlit"),
+        (rf"{_LIT}(?:(?:,|,? and|,? or) {_LIT})* (?:(?:is|are|stays?) )?(?:out|off)\b", "unlit"),
+        (
+            (
+                r"\b(\w+) (?:is|are) (?:not (?:needed|wanted|necessary|required)|needless|"
+                r"unneeded|unnecessary|superfluous)\b"
+            ),
+            r"not \1",
+        ),
         (
             r"\bthrow (?:away|out)\b|\bget rid of\b|\bstop (?=\w+ing\b)|\boff the flame\b",
             "insteadof",
