@@ -80,6 +80,9 @@ def test_a_caution_that_teaches_harm_is_heard(text, name):
         'spray lacquer 110ml "even passes" "heater, stove and pilot light out first" @2h',
         'spray lacquer 110ml "even passes" "wear a respirator, paper does not stop vapour" @2h',
         'brush varnish 80ml "tip off" "what is left sets hard in an open tray outdoors" @24h',
+        'wipe linseed 30ml "wipe off" "even a small heap of rags can catch fire" @24h',
+        'spray lacquer 110ml "even passes" "vapour creeps along the floor to any flame" @2h',
+        'spray lacquer 110ml "even passes" "unplug the heater, turn off the stove" @2h',
         'bleach lye 60ml "swab, rinse" "gloves and goggles on; the window stays open" @12h',
     ],
 )  # fmt: skip
@@ -160,6 +163,8 @@ def test_what_the_words_deny_or_suppose_is_not_heard(text):
         ("never wipe it off", "wiped off", False),
         ("a mask is not needed", "no mask", True),
         ("gloves are needless", "no gloves", True),
+        ("nobody needs goggles here", "no goggles", True),
+        ("a heap of rags does not catch fire", "rag heap", True),
         ("do not skip the mask", "mask", True),
         ("no brush, no roller; a foam pad", "roller", False),
         ("no brush, no roller; a foam pad", "foam", True),

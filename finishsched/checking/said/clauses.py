@@ -62,7 +62,13 @@ _UNTIL = ("until", "till")
 """A denial reaches over them: never hold it there until it smokes."""
 _DENIES_TWICE = ("without", "skip", "omit", "forget", "avoid")
 """After a denial these say that it is done: never without a mask."""
-_LIT = r"\b(?:heater|stove|fire|flame|burner|pilot(?: light| flame)?)s?"
+_LIT = r"\b(?:heater|stove|fire|flame|burner|candle|hot ?plate|pilot(?: light| flame)?)s?"
+_ALL = r"(?:(?:the|every|any|all) )*"
+_HARMS = (
+    r"(?<!not )(?<!never )(?<!n't )\bcatch(?:es)? fire\b|\benough to (?:light|start|set)\b|"
+    r"\bnot safe\b|\b(?:creeps?|travels?|spreads?) (?:\w+ ){0,4}to\b"
+)
+"""What tells of the harm and not of the work: a clause with it warns."""
 _AS_ONE = tuple(
     (re.compile(pattern), word)
     for pattern, word in (
@@ -88,6 +94,9 @@ _AS_ONE = tuple(
         (r"\b(?:or else|otherwise|or (?=(?:it|they|you|he|she)\b))", "orelse "),
         (r"\bas (?:if|though)\b", "asif"),
         (rf"{_LIT}(?:(?:,|,? and|,? or) {_LIT})* (?:(?:is|are|stays?) )?(?:out|off)\b", "unlit"),
+        (_HARMS, "harms"),
+        (rf"\b(?:turn|switch|shut|put) (?:off|out) {_ALL}(?={_LIT})", "insteadof "),
+        (r"\b(?:nobody|no one) needs\b", "not"),
         (
             (
                 r"\b(\w+) (?:is|are) (?:not (?:needed|wanted|necessary|required)|needless|"
