@@ -1,4 +1,4 @@
-"""Fourteen made-up logs of what was named wrongly, or only nearly, when a further fifty were told.
+"""Fifteen made-up logs of what was named wrongly, or only nearly, when a further fifty were told.
 
 From what makers tell of defects (common practice), in words as people say them. ``called`` is what
 the defect is called here; a bar between two that it may be called, or that a practitioner may name
@@ -60,6 +60,8 @@ FIFTEENTH = [
          later=hours("1 h")),
     said("somebody's gin stood in a puddle, the polish there is gluey and the glass stuck to it",
          "white ring|sticky", "spirit-spilt", [*TEN], later=110 * DAY),
+    said("red wine stood there overnight, it is soft and dull", "white ring|sticky|dull patch",
+         "spirit-spilt", [*TEN], later=100 * DAY),
     said("still soft on the test glass too, the box from the same jar is soft as well", "sticky",
          "old-batch", [*BARE, seal(), *[PAD] * 3], batch_months=17, later=5 * DAY),
 ]  # fmt: skip
