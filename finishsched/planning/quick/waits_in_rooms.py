@@ -21,15 +21,16 @@ def with_waits_of_rooms(inner: Inner) -> Inner:
         The same, for whoever asks how soon anything can begin.
 
     """
+    longest = max([longer for marks in inner.marks for _, longer in marks], default=0)
     if not any(inner.marks):
         return inner
     before: list[list[Wait]] = []
     for number, waits in enumerate(inner.before):
-        before.append([*waits, *_for_rooms(inner, number)])
+        before.append([*waits, *_for_rooms(inner, number, longest)])
     return replace(inner, before=before)
 
 
-def _for_rooms(inner: Inner, number: int) -> list[Wait]:
+def _for_rooms(inner: Inner, number: int, longest: int) -> list[Wait]:
     """Return what an activity waits for because of its room.
 
     Whatever comes before it, by waits that none goes back in time, is over when it begins.
@@ -37,13 +38,13 @@ def _for_rooms(inner: Inner, number: int) -> list[Wait]:
     Args:
         inner: the problem in numbers.
         number: the activity.
+        longest: for so many minutes anything at all is left in a room.
 
     """
     needs = {track for track, longer in inner.avoids[number] if inner.minutes[number] + longer > 0}
     if not needs:
         return []
     found: list[Wait] = []
-    longest = max([longer for marks in inner.marks for _, longer in marks], default=0)
     # How long before it each is over at least; what is over for longest leaves nothing in a room.
     open_ones = [(number, -inner.minutes[number])]
     seen: set[int] = set()

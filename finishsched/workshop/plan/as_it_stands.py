@@ -68,7 +68,8 @@ def _anew(workshop: Workshop, shown: Remembered | None, now: datetime) -> Sequen
         plan = replan(whole.problem, before, steady=steadiness_of(workshop)).plan
     except NoPlanError:
         return ()
-    going_on = [each for each in before.placed if each.key in shop.under_way] if before else []
+    under_way = shop.under_way
+    going_on = [each for each in before.placed if each.key in under_way] if before else []
     placed = (*going_on, *plan.placed)
     kept = Remembered(Plan(placed), whole.problem.now_min, last_seq)
     remember(workshop.folder, kept, PLAN_NOW_FILE)

@@ -117,8 +117,8 @@ def _taken(found: Replanned, better: Better, shown: Plan | None) -> Replanned:
 
 def _keep(workshop: Workshop, shop: ShopProblem, plan: Plan, last_seq: int) -> None:
     """Keep a plan as the one that is shown, and with it what the one before has under way."""
-    before = recall(workshop.folder)
-    carried = [p for p in before.plan.placed if p.key in shop.under_way] if before else []
+    before, under_way = recall(workshop.folder), shop.under_way
+    carried = [p for p in before.plan.placed if p.key in under_way] if before else []
     shown_min = min([shop.problem.now_min, *(placed.start_min for placed in carried)])
     whole = replace(plan, placed=(*carried, *plan.placed))
     remember(workshop.folder, Remembered(whole, shown_min, last_seq))

@@ -73,7 +73,7 @@ class PlanReader:
         """Return the answer, with odds and what would help where ``insight`` is wanted."""
         problem, plan = self._whole.problem, self._plan
         seen = self._outlook() if insight else Outlook({}, {})
-        least = bound(problem)
+        least, under_way = bound(problem), self._shop.under_way
         trials = tuple(self._trials()) if insight else ()
         return PlanAnswer(
             now=self._now,
@@ -89,7 +89,7 @@ class PlanReader:
             proven=found.score.finish_min <= least.finish_min and not found.score.late_min,
             faults=tuple(self._faults()),
             made_anew=self._made_anew(found),
-            changes=tuple(c for c in found.changes if c.key not in self._shop.under_way),
+            changes=tuple(c for c in found.changes if c.key not in under_way),
             decides=decides(self._shop, plan, least, self._day) if insight else (),
             helps=helps(problem, plan, better.plan if better else None, trials),
             better=better,
