@@ -274,9 +274,9 @@ def test_the_newest_open_defect_is_meant(workshop, at):
 def test_free_text_stays_free(workshop, at):
     """A defect in other words is kept as it is; asked about, it wants a name."""
     _log(workshop, at(0), "start")
-    _log(workshop, at(1), "defect", text="chip on arrival")
+    _log(workshop, at(1), "defect", text="odd on arrival")
     assert workshop.book().live("box/lid")[-1].what.seen == ""
-    with pytest.raises(RefusedError, match="chip on arrival"):
+    with pytest.raises(RefusedError, match="odd on arrival"):
         defect_answer(workshop, "lid", "", at(2))
     with pytest.raises(RefusedError, match="no defect is called"):
         _log(workshop, at(1), "defect", text="x", seen="squeak")
