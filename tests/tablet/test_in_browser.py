@@ -202,6 +202,7 @@ def test_what_is_tapped_while_the_bench_hears_nothing_is_done_once_it_does(page,
     page.until_said("Plan: today")
     page.go_home()
     page.until(IS_CHOSEN, "Writing slope")
+    page.choose_row("Sunburst lid")
 
 
 def test_large_letters_are_read_from_two_metres(page):
