@@ -180,6 +180,16 @@ def test_an_unknown_piece_is_refused(shop):
     assert "did you mean" in ran.err
 
 
+def test_a_job_stands_for_its_only_piece_and_of_several_one_is_asked_for(shop):
+    """A reading is of one piece: the refusal names those that the job has."""
+    shop("begin", "Tray", "--schedule", "wiped-oil", "--wood", "oak", "--job", "order")
+    assert shop("log", "order", "--reading", "gloss 60: 42").status == 0
+    shop("begin", "Rack", "--schedule", "wiped-oil", "--wood", "oak", "--job", "order")
+    ran = shop("log", "order", "--reading", "gloss 60: 42")
+    says = "'order' is a job of 2 pieces, and this is of one; name order/tray or order/rack"
+    assert (ran.status, ran.err_lines[-1]) == (2, says)
+
+
 def test_a_reading_is_kept_by_zone_and_held_against_what_is_wanted(shop):
     """The lid is to be high gloss and reads 42: duller, in answer, list, table and record."""
     told = shop("log", "lid", "--reading", "gloss 60: 42", "--json").json

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from finishsched.model.step import Step
 from finishsched.near import nearest
 from finishsched.workshop.base.entries import NotToBeReadError, RefusedError
 from finishsched.workshop.standing.waits import Laid
+
+_NAMED = 8
+"""How many pieces a refusal names."""
 
 
 def wait_before(
@@ -32,11 +35,18 @@ def following(steps: tuple[Step, ...], current: Step | None) -> Step | None:
 def loosely(name: str, refs: Mapping[str, str]) -> list[str]:
     """Return the pieces of ``refs``, each with its title, that somebody means by ``name``.
 
-    Capitals do not count, spaces are hyphens, and a title names a piece as well as its id.
+    Capitals do not count, spaces are hyphens, and a title names a piece as well as its id. A job
+    of one piece names that piece.
     """
     plain = plain_name(name)
     by_id = [ref for ref in refs if plain in (plain_name(ref), plain_name(ref.partition("/")[2]))]
-    return by_id or [ref for ref, title in refs.items() if plain_name(title) == plain]
+    named = by_id or [ref for ref, title in refs.items() if plain_name(title) == plain]
+    alone = _pieces_of(name, refs)
+    return named or (alone if len(alone) == 1 else [])
+
+
+def _pieces_of(job: str, refs: Iterable[str]) -> list[str]:
+    return [ref for ref in refs if plain_name(ref.partition("/")[0]) == plain_name(job)]
 
 
 def plain_name(name: str) -> str:
@@ -48,9 +58,13 @@ def unknown_piece(name: str, several: list[str], known: list[str]) -> RefusedErr
     """Return the refusal of a piece's name, with the nearest one there is."""
     if several:
         return RefusedError(f"{name!r} could be {' or '.join(several)}", "write the whole name")
+    of_job = _pieces_of(name, known)
+    if of_job:
+        why = f"{name!r} is a job of {len(of_job)} pieces, and this is of one"
+        return RefusedError(why, f"name {' or '.join(of_job[:_NAMED])}")
     near = nearest(name, [*known, *(r.partition("/")[2] for r in known)])
     if near:
         return NotToBeReadError(f"no piece {name!r}", f"did you mean {near!r}?")
     if not known:
         return NotToBeReadError(f"no piece {name!r}", "the shop has none yet; write a job in jobs/")
-    return NotToBeReadError(f"no piece {name!r}", f"there are {', '.join(known[:8])}")
+    return NotToBeReadError(f"no piece {name!r}", f"there are {', '.join(known[:_NAMED])}")
