@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from enum import StrEnum
 from functools import lru_cache
-from importlib import resources
 from types import MappingProxyType
+
+from finishsched.tables import parts_of
 
 
 class Says(StrEnum):
@@ -41,11 +42,10 @@ _FORMS = MappingProxyType({"feet": "foot", "halves": "half", "shelves": "shelf"}
 @lru_cache(maxsize=1)
 def words_of_places() -> Mapping[Says, frozenset[str]]:
     """Return the words of each part of the table."""
-    text = (resources.files("finishsched.model") / "place_words.txt").read_text("utf-8")
-    lines = [line for line in text.splitlines() if not line.startswith("#")]
-    parts = "\n".join(lines).split("[")[1:]
-    pairs = (part.partition("]") for part in parts)
-    return MappingProxyType({Says(name): frozenset(words.split()) for name, _, words in pairs})
+    parts = parts_of("place_words.txt", __package__)
+    return MappingProxyType(
+        {Says(name): frozenset(" ".join(lines).split()) for name, lines in parts.items()}
+    )
 
 
 def one_of(word: str) -> str:

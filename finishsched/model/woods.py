@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import lru_cache
-from importlib import resources
+
+from finishsched.tables import rows_of
 
 
 class PoreSize(StrEnum):
@@ -120,9 +121,7 @@ HEAD = (
 @lru_cache(maxsize=1)
 def table() -> tuple[tuple[tuple[str, ...], Wood], ...]:
     """Return every row of the table: the names that it goes by, and the wood."""
-    text = (resources.files("finishsched.model") / "woods.txt").read_text("utf-8")
-    lines = [line for line in text.splitlines() if line and not line.startswith("#")]
-    return tuple(_row([cell.strip() for cell in line.split("|")]) for line in lines[1:])
+    return tuple(map(_row, rows_of("woods.txt", __package__)))
 
 
 @lru_cache(maxsize=1)
@@ -169,7 +168,7 @@ def _named(species: str, own: Mapping[str, Wood]) -> Iterator[str]:
             at += 1
 
 
-def _row(cells: list[str]) -> tuple[tuple[str, ...], Wood]:
+def _row(cells: tuple[str, ...]) -> tuple[tuple[str, ...], Wood]:
     said = dict(zip(HEAD, (*cells, *[""] * len(HEAD)), strict=False))
     names = tuple(name.strip() for name in said["names"].split(","))
     density, _, _ = said["kg/m3"].partition(" ")

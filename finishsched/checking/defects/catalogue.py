@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
-from finishsched.checking.defects.blocks import Block, blocks_of, several
 from finishsched.checking.defects.causes import (
     FAIR,
     NAMED,
@@ -21,6 +20,7 @@ from finishsched.checking.defects.signs import Sign
 from finishsched.model.kinds import COLOURS, FILMS, MELTING, SHELLACS
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Verb
+from finishsched.tables import Block, blocks_of, several
 
 WEIGHTS = MappingProxyType(
     {
@@ -48,7 +48,7 @@ KINDS = MappingProxyType(
 
 
 def _causes() -> Iterator[tuple[Seen, Cause]]:
-    for block in blocks_of("causes.txt"):
+    for block in blocks_of("causes.txt", __package__):
         for one in several(block["seen"], ";"):
             name, _, often = one.rpartition(" ")
             yield Seen(name), _cause(block, name, float(often))

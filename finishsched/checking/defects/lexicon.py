@@ -9,24 +9,28 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
-from importlib import resources
 from types import MappingProxyType
 from typing import NamedTuple
 
-from finishsched.checking.defects.inflected import DERIVATIONS, INFLECTIONS, formed
-from finishsched.checking.defects.spelling import slips, spelt, spelt_each
+from finishsched.checking.language.inflected import DERIVATIONS, INFLECTIONS, formed
+from finishsched.checking.language.spelling import slips, spelt, spelt_each
+from finishsched.checking.language.word_table import (
+    GAP,
+    MOST_BETWEEN,
+    Phrase,
+    WordTable,
+    bases_of,
+    word_table,
+    words_in,
+)
 
-GAP = ".."
-"""In a row of words: up to ``MOST_BETWEEN`` other words may stand here."""
-MOST_BETWEEN = 3
 MOST_DENIED = 4
 """A denial reaches over so many words, no further than its clause, and not to where it is: what
 never dried on walnut is walnut (our assumption)."""
 LOOKS = ("seen", "felt")
 """The parts of the table that tell how something looks or feels: the others are facts of it."""
 
-_FORMS, _GRAMMAR, _ASKED = "forms", "grammar", "asked"
-_THEMSELVES, _DENIAL = "themselves", "not"
+_ASKED, _DENIAL = "asked", "not"
 _PASSED_OVER, _CLAUSE_ENDS, _COMPARISON_ENDS = "passed over", "begins a clause", "ends a comparison"
 _SAYS_WHERE, _OF_ANY, _DENIAL_ENDS = "says where", "of any piece", "ends a denial"
 _PARTS = re.compile(r"[^,;.:!?()]+").findall
@@ -68,16 +72,8 @@ class Meaning(NamedTuple):
     """The words that told it, as they were said."""
 
 
-class _Listed(NamedTuple):
-    """Some words as the table has them, and what they mean."""
-
-    words: str
-    part: str
-    meaning: str
-
-
 class _Row(NamedTuple):
-    """The same, read: few are ever asked for in one run, and reading all takes long."""
+    """A phrase, read: few are ever asked for in one run, and reading all takes long."""
 
     words: tuple[Word, ...]
     part: str
@@ -108,7 +104,11 @@ def meanings(text: str) -> Mapping[str, Meaning]:
 
 def questions() -> Mapping[str, str]:
     """Return how a meaning is asked for, by its name, of all that can be asked."""
-    return MappingProxyType({name: ", ".join(words) for name, words in _table()[_ASKED]})
+    found: dict[str, list[str]] = {}
+    for phrase in _table().phrases:
+        if phrase.part == _ASKED:
+            found.setdefault(phrase.meaning, []).append(phrase.words)
+    return MappingProxyType({meaning: ", ".join(words) for meaning, words in found.items()})
 
 
 def is_of_any(stem: str) -> bool:
@@ -277,57 +277,34 @@ def _spoken(words: Sequence[Word]) -> list[Word]:
 
 
 @lru_cache(maxsize=1)
-def _table() -> Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]]:
-    """Return the rows of each part of the table: a name and its words."""
-    text = (resources.files(__package__) / "words.txt").read_text("utf-8")
-    parts: dict[str, list[tuple[str, tuple[str, ...]]]] = {}
-    part = ""
-    for line in text.replace("\n  ", " ").splitlines():
-        if line.startswith("["):
-            part = line.strip("[]")
-        elif line.strip() and not line.startswith("#"):
-            name, _, words = line.partition(":")
-            split = words.split() if part in (_FORMS, _GRAMMAR) else words.split(",")
-            parts.setdefault(part, []).append((name, tuple(word.strip() for word in split)))
-    return MappingProxyType({part: tuple(rows) for part, rows in parts.items()})
+def _table() -> WordTable:
+    return word_table(__package__)
 
 
 @lru_cache(maxsize=1)
-def _listed() -> tuple[_Listed, ...]:
+def _listed() -> tuple[Phrase, ...]:
     """Return all words that mean something, row by row."""
-    return tuple(
-        _Listed(words, part, name)
-        for part, rows in _table().items()
-        if part not in (_FORMS, _GRAMMAR, _ASKED)
-        for name, several in rows
-        for words in several
-    )
+    return tuple(phrase for phrase in _table().phrases if phrase.part != _ASKED)
 
 
 @lru_cache(maxsize=1)
 def _grammar() -> Mapping[str, frozenset[str]]:
     """Return the words that do something to those about them, by what they do."""
-    rows = {name: frozenset(words) for name, words in _table()[_GRAMMAR]}
-    return MappingProxyType(rows | {_COMPARISON_ENDS: rows[_COMPARISON_ENDS] | rows[_CLAUSE_ENDS]})
+    does = _table().grammar
+    return MappingProxyType({**does, _COMPARISON_ENDS: does[_COMPARISON_ENDS] | does[_CLAUSE_ENDS]})
 
 
 @lru_cache(maxsize=1)
 def _bases() -> Mapping[str, str]:
-    """Return the word that each form is a form of: as the table says it, else by rule."""
-    irregular = dict(_table()[_FORMS])
-    said = {word: word for word in irregular.pop(_THEMSELVES)}
-    said |= {form: base for base, forms in irregular.items() for form in (base, *forms)}
-    entries = [listed.words for listed in _listed()]
-    alone = {words.strip("!~") for words in entries if " " not in words}
-    listed = set(re.findall(r"[a-z']+", " ".join(entries))) - said.keys()
-    found: dict[str, str] = {}
-    for word in (*said.values(), *sorted(listed, key=lambda word: (len(word), word))):
-        # A longer word that is made of a shorter one is a form of it, unless it stands for itself.
-        if word not in found:
-            derived = (form for form in formed(word, DERIVATIONS) if form not in alone)
-            for form in (word, *formed(word, INFLECTIONS), *derived):
-                found.setdefault(form, word)
-    return MappingProxyType(found | said)
+    """Return the word that each form is a form of; what stands for itself is derived of none."""
+    phrases = [phrase.words for phrase in _listed()]
+    alone = {words.strip("!~") for words in phrases if " " not in words}
+
+    def forms_of(word: str) -> Iterator[str]:
+        yield from formed(word, INFLECTIONS)
+        yield from (form for form in formed(word, DERIVATIONS) if form not in alone)
+
+    return bases_of(_table().forms, words_in(phrases), forms_of)
 
 
 @lru_cache(maxsize=1)
@@ -349,9 +326,9 @@ def _rows_from(stem: str) -> tuple[_Row, ...]:
 
 
 @lru_cache(maxsize=1)
-def _by_first_stem() -> Mapping[str, Sequence[_Listed]]:
+def _by_first_stem() -> Mapping[str, Sequence[Phrase]]:
     """Return what the table lists, by the first word of it."""
-    found: dict[str, list[_Listed]] = {}
+    found: dict[str, list[Phrase]] = {}
     for listed in _listed():
         first = next(_pattern(listed.words), None)
         if first is not None:

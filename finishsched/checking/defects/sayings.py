@@ -14,7 +14,6 @@ import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
-from importlib import resources
 from itertools import chain
 from types import MappingProxyType
 from typing import NamedTuple
@@ -30,7 +29,8 @@ from finishsched.checking.defects.lexicon import (
     words_of,
 )
 from finishsched.checking.defects.seen import Seen
-from finishsched.checking.defects.spelling import slipped_from
+from finishsched.checking.language.spelling import slipped_from
+from finishsched.tables import parts_of
 
 OF_DEFECTS, OF_CAUSES = "sayings.txt", "sayings_of_causes.txt"
 """The tables of sayings: of what is seen, and of what made it."""
@@ -165,15 +165,8 @@ def _usual_size(table: str) -> float:
 @lru_cache(maxsize=2)
 def _sayings(table: str) -> Mapping[str, _Sayings]:
     """Return the sayings of each defect or cause of a table, counted."""
-    text = (resources.files(__package__) / table).read_text("utf-8")
-    lines: dict[str, list[str]] = {}
-    of_it: list[str] = []
-    for line in filter(None, text.splitlines()):
-        if line.startswith("["):
-            of_it = lines.setdefault(line.strip("[]"), [])
-        elif not line.startswith("#"):
-            of_it.append(line)
-    return MappingProxyType({name: _counted(of_it) for name, of_it in lines.items()})
+    sayings = parts_of(table, __package__)
+    return MappingProxyType({name: _counted(of_it) for name, of_it in sayings.items()})
 
 
 def _counted(sayings: Sequence[str]) -> _Sayings:

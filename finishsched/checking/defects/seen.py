@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from enum import StrEnum
 from types import MappingProxyType
 
-from finishsched.checking.defects.blocks import blocks_of, several
 from finishsched.checking.defects.signs import Sign
+from finishsched.tables import blocks_of, several
 
 
 class Seen(StrEnum):
@@ -55,7 +55,9 @@ class Seen(StrEnum):
     WORM_HOLES = "worm holes"
 
 
-_BLOCKS = MappingProxyType({Seen(block["name"]): block for block in blocks_of("defects.txt")})
+_BLOCKS = MappingProxyType(
+    {Seen(block["name"]): block for block in blocks_of("defects.txt", __package__)}
+)
 LOOKS: Mapping[Seen, str] = MappingProxyType({seen: own["words"] for seen, own in _BLOCKS.items()})
 """What each defect looks like, in a sentence."""
 TELLS: Mapping[Seen, Mapping[frozenset[str], float]] = MappingProxyType(

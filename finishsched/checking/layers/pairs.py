@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
 from importlib import resources
 
 from finishsched.checking.layers.matter import is_a
+from finishsched.tables import rows_of, several
 
 _UNIT_S = {"min": 60.0, "h": 3600.0, "d": 86400.0}
 
@@ -79,7 +79,7 @@ class Pair:
 @lru_cache(maxsize=1)
 def pairs() -> tuple[Pair, ...]:
     """Return every row, in the order in which they are asked."""
-    return tuple(_row([cell.strip() for cell in line.split("|")]) for line in _lines())
+    return tuple(map(_row, rows_of("table.txt", __package__)))
 
 
 @lru_cache(maxsize=4096)  # far fewer matters lie over one another; every rule asks anew
@@ -112,21 +112,14 @@ def sources() -> dict[str, str]:
     return found
 
 
-def _lines() -> Iterator[str]:
-    text = (resources.files(__package__) / "table.txt").read_text("utf-8")
-    lines = (line for line in text.splitlines() if line and not line.startswith("#"))
-    next(lines)
-    yield from lines
-
-
-def _row(cells: list[str]) -> Pair:
+def _row(cells: tuple[str, ...]) -> Pair:
     below, above, after, until, needs, why, mend, source, status, rule = cells
     return Pair(
-        below=_several(below),
-        above=_several(above),
+        below=several(below),
+        above=several(above),
         after_s=_seconds(after),
         until_s=_seconds(until),
-        needs=() if needs == "-" else tuple(map(Need, _several(needs))),
+        needs=() if needs == "-" else tuple(map(Need, several(needs))),
         why=why,
         mend=mend,
         sources=source,
@@ -138,7 +131,3 @@ def _row(cells: list[str]) -> Pair:
 def _seconds(cell: str) -> float:
     count, _, unit = cell.partition(" ")
     return 0.0 if cell == "-" else float(count) * _UNIT_S[unit]
-
-
-def _several(cell: str) -> tuple[str, ...]:
-    return tuple(one.strip() for one in cell.split(","))

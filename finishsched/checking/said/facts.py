@@ -9,19 +9,28 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
-from importlib import resources
+from itertools import chain
 from types import MappingProxyType
 from typing import NamedTuple
 
-from finishsched.checking.defects.inflected import INFLECTIONS, formed
-from finishsched.checking.defects.spelling import spelt
+from finishsched.checking.language.inflected import INFLECTIONS, formed
+from finishsched.checking.language.spelling import spelt
+from finishsched.checking.language.word_table import (
+    GAP,
+    MOST_BETWEEN,
+    WordTable,
+    bases_of,
+    word_table,
+    words_in,
+)
 from finishsched.checking.said.clauses import Grammar, Sentence, Word, sentences_of
 from finishsched.checking.said.measures import measured_in
+from finishsched.tables import blocks_of
 
-GAP = ".."
-"""In a row of words: up to ``MOST_BETWEEN`` other words of the clause may stand here."""
-MOST_BETWEEN = 3
-_FORMS, _GRAMMAR, _MATTER = "forms", "grammar", "matter"
+_MATTER = "matter"
+_QUOTING = ("says", "unless", "of")
+"""The keys of ``unfit.txt`` that may quote words, beside naming facts."""
+_SHORTEST_INFLECTED = 3
 
 
 class Fact(NamedTuple):
@@ -63,21 +72,21 @@ def facts_of(text: str) -> tuple[Fact, ...]:
 
 def names() -> frozenset[str]:
     """Return every name of ``words.txt``."""
-    return frozenset(name for name, _ in _listed())
+    return frozenset(phrase.meaning for phrase in _table().phrases)
 
 
 @lru_cache(maxsize=1)
 def matters_in_words() -> frozenset[str]:
     """Return the matters that words alone may name, as ``matter.py`` names them."""
-    return frozenset(name for name, _ in _table()[_MATTER])
+    return frozenset(phrase.meaning for phrase in _table().phrases if phrase.part == _MATTER)
 
 
 @lru_cache(maxsize=8192)
 def stem_of(spoken: str) -> str:
     """Return the word that a spoken one is a form of, in whichever spelling; else itself."""
-    forms = _forms()
-    if spoken in forms:
-        return forms[spoken]
+    bases = _bases()
+    if spoken in bases:
+        return bases[spoken]
     return _by_spelling().get(spelt(spoken), spoken)
 
 
@@ -165,43 +174,29 @@ def _together(words: Sequence[Word], at: int, there: int) -> bool:
 
 
 @lru_cache(maxsize=1)
-def _table() -> Mapping[str, tuple[tuple[str, str], ...]]:
-    """Return the rows of each part of ``words.txt``: a name and its words."""
-    text = (resources.files(__package__) / "words.txt").read_text("utf-8")
-    parts: dict[str, list[tuple[str, str]]] = {}
-    part = ""
-    for line in text.replace("\n  ", " ").splitlines():
-        if line.startswith("["):
-            part = line.strip("[]")
-        elif line.strip() and not line.startswith("#"):
-            name, _, words = line.partition(":")
-            parts.setdefault(part, []).append((name.strip(), words.strip()))
-    return MappingProxyType({part: tuple(rows) for part, rows in parts.items()})
+def _table() -> WordTable:
+    return word_table(__package__)
 
 
 @lru_cache(maxsize=1)
 def _phrases() -> tuple[tuple[str, str], ...]:
     """Return every phrase with the name that it has: of the table, and those that rows quote."""
-    text = (resources.files(__package__) / "unfit.txt").read_text("utf-8").replace("\n  ", " ")
-    asked = re.findall(r"^(?:says|unless|of): .*$", text, re.MULTILINE)
-    quoted = dict.fromkeys(one for line in asked for one in re.findall(r'"([^"]+)"', line))
-    return (*_listed(), *((f'"{one}"', one) for one in quoted))
-
-
-@lru_cache(maxsize=1)
-def _listed() -> tuple[tuple[str, str], ...]:
-    return tuple(
-        (name, phrase.strip())
-        for part, rows in _table().items()
-        if part not in (_FORMS, _GRAMMAR)
-        for name, phrases in rows
-        for phrase in phrases.split(",")
+    asked = (
+        asks
+        for block in blocks_of("unfit.txt", __package__)
+        for key, asks in block.items()
+        if key in _QUOTING
+    )
+    quoted = dict.fromkeys(one for asks in asked for one in re.findall(r'"([^"]+)"', asks))
+    return (
+        *((phrase.meaning, phrase.words) for phrase in _table().phrases),
+        *((f'"{one}"', one) for one in quoted),
     )
 
 
 @lru_cache(maxsize=1)
 def _grammar() -> Grammar:
-    said = {name: frozenset(words.split()) for name, words in _table()[_GRAMMAR]}
+    said = _table().grammar
     return Grammar(
         passed_over=said["passed over"],
         denies=said["denies"],
@@ -215,25 +210,21 @@ def _grammar() -> Grammar:
 
 
 @lru_cache(maxsize=1)
-def _forms() -> Mapping[str, str]:
-    """Return the word that each form is a form of: as the table says it, else by rule."""
-    irregular = dict(_table()[_FORMS])
-    said = {word: word for word in irregular.pop("themselves").split()}
-    said |= {form: base for base, forms in irregular.items() for form in (base, *forms.split())}
-    spoken = " ".join([phrase for _, phrase in _phrases()] + [w for _, w in _table()[_GRAMMAR]])
-    listed = set(re.findall(r"[a-z']+", spoken)) - said.keys()
-    found: dict[str, str] = {}
-    for word in (*said.values(), *sorted(listed, key=lambda word: (len(word), word))):
-        if word not in found:
-            endings = INFLECTIONS if len(word) > 2 else ()
-            for form in (word, *formed(word, endings)):
-                found.setdefault(form, word)
-    return MappingProxyType(found | said)
+def _bases() -> Mapping[str, str]:
+    """Return the word that each form is a form of."""
+    table = _table()
+    phrases = (words for _, words in _phrases())
+    listed = words_in(chain(phrases, *table.grammar.values()))
+    return bases_of(table.forms, listed, _forms_of)
+
+
+def _forms_of(word: str) -> Iterator[str]:
+    return formed(word, INFLECTIONS if len(word) >= _SHORTEST_INFLECTED else ())
 
 
 @lru_cache(maxsize=1)
 def _by_spelling() -> Mapping[str, str]:
-    return MappingProxyType({spelt(form): base for form, base in _forms().items()})
+    return MappingProxyType({spelt(form): base for form, base in _bases().items()})
 
 
 @lru_cache(maxsize=1)

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 from types import MappingProxyType
 
-from finishsched.checking.defects.blocks import Block, blocks_of, several
 from finishsched.checking.said.facts import Fact
 from finishsched.checking.said.measures import measured_in
+from finishsched.tables import Block, blocks_of, several
 
 HURTS = "can-hurt"
 """The code of rows about fire, vapour, dust, skin and vessels."""

@@ -1,0 +1,1 @@
+"""How words are spelt and inflected, and the tables that tell what they mean."""
