@@ -6,6 +6,7 @@ import sys
 from datetime import UTC, datetime
 
 import pytest
+from real_shop import until
 from textual.widgets import Input
 
 from finishsched.bench import at_terminal
@@ -76,8 +77,7 @@ async def test_whatever_runs_by_itself_says_so_too(shop, ways):
             app.set_timer(0.01, gone)
         else:
             app.run_worker(gone())
-        await pilot.pause(0.2)
-        assert CHANGED_MEANWHILE in told(app)
+        await until(pilot, lambda: CHANGED_MEANWHILE in told(app))
         await pilot.press("down")
         assert app.is_running
 

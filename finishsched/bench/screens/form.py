@@ -178,17 +178,18 @@ class FormCard(Card):
     def _refuse_fields(self, fault: FormFaultError) -> None:
         """Tell each fault below its field, where that is known, and all of them at the foot."""
         self._tell_at(fault.at)
-        self.refuse(str(fault))
         if not fault.at:
+            self.refuse(str(fault))
             return
+        self._tell_at_foot(str(fault))
         first = next(field.id for field in self._fields if field.id in fault.at)
         self.query_one(f"#{first}", Input).focus()
         self.call_after_refresh(self._bring_into_sight, first)
 
     def _bring_into_sight(self, field: str) -> None:
         """Show what is wrong with a field, and the field itself, whose line stands above it."""
-        self.query_one(f"#fault-{field}", Static).scroll_visible(animate=False)
-        self.query_one(f"#{field}", Input).scroll_visible(animate=False)
+        self.query_one(f"#fault-{field}", Static).scroll_visible(animate=False, immediate=True)
+        self.query_one(f"#{field}", Input).scroll_visible(animate=False, immediate=True)
 
     @on(Input.Changed)
     def forget_fault(self, event: Input.Changed) -> None:
@@ -209,10 +210,13 @@ class FormCard(Card):
 
     def refuse(self, text: str) -> None:
         """Say what is wrong, and keep what was typed."""
+        self._tell_at_foot(text).scroll_visible(animate=False)
+
+    def _tell_at_foot(self, text: str) -> Static:
         self.refused = words.plain(text)
-        fault = self.query_one("#fault", Static)
-        fault.update(Content.styled(f"! {words.plain(text)}", "bold $text-error"))
-        fault.scroll_visible(animate=False)
+        foot = self.query_one("#fault", Static)
+        foot.update(Content.styled(f"! {words.plain(text)}", "bold $text-error"))
+        return foot
 
 
 def _plain_drawing(text: str) -> str:
