@@ -1,6 +1,6 @@
 """The rules of what a step's words say: in the hand, in the pot, in the room, by guard and time.
 
-What they ask stands in ``checking/said/unfit.txt``.
+What they ask stands in the tables of ``checking/said/unfit``.
 """
 
 from __future__ import annotations

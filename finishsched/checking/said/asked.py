@@ -1,4 +1,4 @@
-"""What the words of each step are asked: which rows of ``unfit.txt`` speak against it."""
+"""What the words of each step are asked: which rows of ``unfit`` speak against it."""
 
 from __future__ import annotations
 

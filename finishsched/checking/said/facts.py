@@ -1,7 +1,7 @@
 """Words to facts: what a step's words tell of, by the names of ``words.txt``.
 
 A fact is told, denied or only supposed. Nothing here knows what is right or wrong: that is asked by
-``unfit.txt``.
+the tables of ``unfit``.
 """
 
 from __future__ import annotations
@@ -25,11 +25,11 @@ from finishsched.checking.language.word_table import (
 )
 from finishsched.checking.said.clauses import Grammar, Sentence, Word, sentences_of
 from finishsched.checking.said.measures import measured_in
-from finishsched.tables import blocks_of
+from finishsched.checking.said.unfit import unfit_blocks
 
 _MATTER = "matter"
 _QUOTING = ("says", "unless", "of")
-"""The keys of ``unfit.txt`` that may quote words, beside naming facts."""
+"""The keys of ``unfit`` that may quote words, beside naming facts."""
 _SHORTEST_INFLECTED = 3
 
 
@@ -181,12 +181,7 @@ def _table() -> WordTable:
 @lru_cache(maxsize=1)
 def _phrases() -> tuple[tuple[str, str], ...]:
     """Return every phrase with the name that it has: of the table, and those that rows quote."""
-    asked = (
-        asks
-        for block in blocks_of("unfit.txt", __package__)
-        for key, asks in block.items()
-        if key in _QUOTING
-    )
+    asked = (asks for block in unfit_blocks() for key, asks in block.items() if key in _QUOTING)
     quoted = dict.fromkeys(one for asks in asked for one in re.findall(r'"([^"]+)"', asks))
     return (
         *((phrase.meaning, phrase.words) for phrase in _table().phrases),

@@ -1,4 +1,4 @@
-"""The rows of what is unfit in the hand, read from ``unfit.txt``."""
+"""The rows of what is unfit in the hand, read from the tables of ``unfit``."""
 
 from __future__ import annotations
 
@@ -11,7 +11,8 @@ from types import MappingProxyType
 
 from finishsched.checking.said.facts import Fact
 from finishsched.checking.said.measures import measured_in
-from finishsched.tables import Block, blocks_of, several
+from finishsched.checking.said.unfit import unfit_blocks
+from finishsched.tables import Block, several
 
 HURTS = "can-hurt"
 """The code of rows about fire, vapour, dust, skin and vessels."""
@@ -93,8 +94,8 @@ def rows_by_fact() -> Mapping[str, Sequence[Row]]:
 
 @lru_cache(maxsize=1)
 def rows() -> tuple[Row, ...]:
-    """Return every row of ``unfit.txt``, in its order."""
-    return tuple(_row(block) for block in blocks_of("unfit.txt", __package__))
+    """Return every row of the tables of ``unfit``, in their order."""
+    return tuple(_row(block) for block in unfit_blocks())
 
 
 def _row(block: Block) -> Row:
