@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import tzinfo
+from functools import partial
 from typing import TYPE_CHECKING, ClassVar, TypeAlias
 
 from textual import on
@@ -27,6 +28,9 @@ from finishsched.workshop.stock.shelf_entries import Mixed
 
 if TYPE_CHECKING:
     from finishsched.bench.parts.drafts import Drafts
+
+_UNTIL_LAID_OUT_S = 0.02
+"""How long a fault waits for its place on the screen, again and again until it has one."""
 
 Offer: TypeAlias = Entry | Air | Mixed | RagsWent | SurfaceSeen | Asked
 
@@ -188,7 +192,11 @@ class FormCard(Card):
 
     def _bring_into_sight(self, field: str) -> None:
         """Show what is wrong with a field, and the field itself, whose line stands above it."""
-        self.query_one(f"#fault-{field}", Static).scroll_visible(animate=False, immediate=True)
+        fault = self.query_one(f"#fault-{field}", Static)
+        if fault.has_class("-told") and not fault.region:
+            self.set_timer(_UNTIL_LAID_OUT_S, partial(self._bring_into_sight, field))
+            return
+        fault.scroll_visible(animate=False, immediate=True)
         self.query_one(f"#{field}", Input).scroll_visible(animate=False, immediate=True)
 
     @on(Input.Changed)
