@@ -9,7 +9,7 @@ from functools import lru_cache
 from importlib import resources
 from typing import TYPE_CHECKING
 
-from finishsched.shown_factors import SHOWN as SHOWN  # noqa: PLC0414  # a part of the table
+from finishsched.factors import SHOWN as SHOWN  # noqa: PLC0414  # a part of the table
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -23,9 +23,6 @@ from finishsched.numerals import plain_number as plain_number  # noqa: PLC0414  
 from finishsched.refusals import RefusalError
 from finishsched.unit_table import factor, is_same, same_kind, unit_names
 
-LB_PER_GAL_IN_G_PER_L = 453.59237 / 3.785411784
-"""A one-pound cut (1 lb per US gallon of alcohol) in grams per litre of alcohol: 119.826427."""
-
 
 class UnitFaultError(RefusalError, ValueError):
     """A quantity that cannot be read: what is wrong, and what would be right."""

@@ -31,12 +31,6 @@ from finishsched.model.step import Step, steps_of
 from finishsched.model.stock import Batch
 from finishsched.model.verbs import Verb, washes
 
-HOUR_S = 3600.0
-DAY_S = 86400.0
-LB_G_PER_L = 119.826427
-"""One pound in a US gallon of alcohol."""
-
-
 _ANY_PIECE = Piece("any", "Any piece", "any", (Face("face", stated_area_m2=0.1),))
 """What a schedule is reckoned on by itself: wood of no name, 0.1 m2."""
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from finishsched.checking.cases import DAY_S, HOUR_S, LB_G_PER_L
+from finishsched.factors import DAY_S, G_PER_L_IN_A_POUND_CUT, HOUR_S, MIN_S
 
-MIN_S = 60.0
 SURE_PERCENT = 97.5
 _HAIR = 1e-6
 _STEPS = (
@@ -38,7 +37,7 @@ def at_least(seconds: float) -> str:
 
 def cut(g_per_l: float) -> str:
     """Return a cut as the trade says it: ``2-lb cut``."""
-    return f"{g_per_l / LB_G_PER_L:.3g}-lb cut"
+    return f"{g_per_l / G_PER_L_IN_A_POUND_CUT:.3g}-lb cut"
 
 
 def odds(share: float) -> str:

@@ -14,14 +14,13 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from finishsched.drying.forecast import (
-    DAY_S,
-    HOUR_S,
     PATTERN_DAYS,
     Forecast,
     Reading,
     UtcOffset,
     daily_pattern,
 )
+from finishsched.factors import DAY_S, HOUR_S
 from finishsched.model.shop import Air
 
 HOLD_S = 3 * HOUR_S

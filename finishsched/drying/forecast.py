@@ -12,9 +12,8 @@ from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
 from finishsched.drying.evaporation import magnus_pa
+from finishsched.factors import DAY_S, HOUR_S
 
-HOUR_S = 3600.0
-DAY_S = 86_400.0
 FADE_S = 12 * HOUR_S
 PATTERN_DAYS = 14
 LEAST_PATTERN_DAYS = 3

@@ -12,8 +12,9 @@ from bisect import bisect_left, bisect_right
 from collections import OrderedDict
 
 from finishsched.drying.course import Course
-from finishsched.drying.forecast import DAY_S, Reading
+from finishsched.drying.forecast import Reading
 from finishsched.drying.laws import Law, speed
+from finishsched.factors import DAY_S
 from finishsched.model.shop import Air
 
 AHEAD_S = 60 * DAY_S

@@ -20,8 +20,9 @@ from finishsched.drying.air import (
     emc_percent,
 )
 from finishsched.drying.course import Course
-from finishsched.drying.forecast import HOUR_S, Reading
+from finishsched.drying.forecast import Reading
 from finishsched.drying.laws import AirState, Law, Stop, interval_factor, stop_reason
+from finishsched.factors import HOUR_S
 from finishsched.model.kinds import BLUSHING_KINDS as BLUSHING_KINDS  # noqa: PLC0414  # also asked for here
 from finishsched.model.product import Mechanism, ProductKind
 from finishsched.model.said import Teller, in_kept_units, told

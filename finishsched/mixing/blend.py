@@ -13,8 +13,9 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.mixing.alcohol import alcohol_g_per_ml
-from finishsched.mixing.cut import DISSOLVED_G_PER_ML, G_PER_L_IN_A_POUND_CUT, heavy_warnings
+from finishsched.mixing.cut import DISSOLVED_G_PER_ML, heavy_warnings
 from finishsched.mixing.keeping import (
     DROP_TEST,
     LONGEST_SHARE,

@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.mixing.alcohol import alcohol_g_per_ml
 from finishsched.model.reason import Reason
 from finishsched.model.said import Quantity, said
@@ -19,8 +20,6 @@ from finishsched.model.shop import Alcohol
 
 DISSOLVED_G_PER_ML = 1.20
 """Mass of flakes per volume that they add to a solution."""
-
-G_PER_L_IN_A_POUND_CUT = 453.59237 / 3.785411784
 
 LEAST_STRENGTH_PERCENT_VOL = 90.0
 """Weaker alcohol dissolves shellac badly (common practice, no source)."""

@@ -11,9 +11,9 @@ import math
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.mixing.cut import (
     DISSOLVED_G_PER_ML,
-    G_PER_L_IN_A_POUND_CUT,
     FreshBatch,
     mix_for_flakes,
     mix_for_volume,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from types import MappingProxyType
 
+from finishsched.factors import HOUR_S
 from finishsched.model.ranges import Range
 from finishsched.model.solvent import Liquid
 
@@ -107,7 +108,6 @@ class KindRow:
     """True for what brings water into the wood, where it dries by water."""
 
 
-HOUR_S = 3600.0
 _SPIRITS = Liquid.MINERAL_SPIRITS
 _ALCOHOL = Liquid.DENATURED_ALCOHOL
 

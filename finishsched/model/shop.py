@@ -16,9 +16,9 @@ if TYPE_CHECKING:
     from finishsched.model.hours import Away, Extra, Holiday, HoursLine, Person
     from finishsched.model.room import Fixture, Preparing, Room
     from finishsched.model.woods_described import OwnWood
+from finishsched.factors import SHOWN
 from finishsched.model.solvent import LocalLimit, StorageLimit
 from finishsched.numerals import plain_number
-from finishsched.shown_factors import SHOWN
 
 _FEET = re.compile("in|inch|inches|ft|foot|feet|yd|yard|mils?|thou", re.IGNORECASE)
 """The lengths of those who reckon rooms in feet."""

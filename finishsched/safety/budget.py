@@ -20,11 +20,11 @@ from itertools import pairwise
 from operator import mul
 from typing import NamedTuple
 
+from finishsched.factors import HOUR_S
 from finishsched.model.solvent import Liquid, LocalLimit
 from finishsched.safety.solvents import Part, Solvent, limit_ppm
 from finishsched.safety.ventilation import RoomAir, vapour_m3
 
-HOUR_S = 3600.0
 SAME_RATES = 1e-5
 """Two rates this near, relatively, count as their middle: the closed form loses digits there."""
 

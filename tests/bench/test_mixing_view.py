@@ -11,9 +11,9 @@ from finishsched.bench.asking.door import ShopDoor
 from finishsched.bench.typed import mixing
 from finishsched.bench.typed.mixing import MixingBench, of_the_step
 from finishsched.bench.typed.reading import FormFaultError
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT as LB
 from finishsched.journal.faults import JournalFaultError
 from finishsched.mixing.cut import DISSOLVED_G_PER_ML, mix_for_volume
-from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT as LB
 from finishsched.mixing.measure import on_tools
 from finishsched.model.settings import Settings
 from finishsched.model.shop import ShownUnits, Tools

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT as POUND
 from finishsched.mixing.blend import STATED_ERROR, Jar, blend_all, blend_to
 from finishsched.mixing.cut import DISSOLVED_G_PER_ML, reduce_from
-from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT as POUND
 from finishsched.mixing.pouring import contents, most_of, oldest_first
 from finishsched.model.shop import Alcohol
 

@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.mixing.alcohol import alcohol_g_per_ml
 from finishsched.mixing.cut import (
     DISSOLVED_G_PER_ML,
-    G_PER_L_IN_A_POUND_CUT,
     mix_for_alcohol,
     mix_for_alcohol_mass,
     mix_for_flakes,

@@ -4,6 +4,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT as POUND
 from finishsched.mixing.alcohol import alcohol_g_per_ml
 from finishsched.mixing.cut import (
     DISSOLVED_G_PER_ML,
@@ -11,7 +12,6 @@ from finishsched.mixing.cut import (
     mix_for_flakes,
     mix_for_volume,
 )
-from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT as POUND
 from finishsched.mixing.into_jar import parts_of, to_mix
 from finishsched.mixing.measure import (
     NEAR_ENOUGH,

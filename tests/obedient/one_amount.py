@@ -9,8 +9,8 @@ from pathlib import Path
 from obedient import Maker
 from obedient_shops import AREA_M2
 
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.film.solids import cut_solids
-from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT
 from finishsched.model.verbs import Verb
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.papers.records import record_of

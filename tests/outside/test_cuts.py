@@ -2,9 +2,7 @@
 
 import pytest
 
-from finishsched.mixing.cut import (
-    G_PER_L_IN_A_POUND_CUT as POUND,
-)
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT as POUND
 from finishsched.mixing.cut import (
     mix_for_alcohol,
     mix_for_flakes,

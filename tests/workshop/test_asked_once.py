@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.workshop.amounts import amounts
 from finishsched.workshop.amounts.as_told import as_told
 from finishsched.workshop.base.entries import Entry, What

@@ -27,6 +27,7 @@ from finishsched.drying.figures import Phase
 from finishsched.drying.laws import COALESCES_ABOVE_C, SCHEDULE_AIR, interval_factor, law_for
 from finishsched.drying.limits import LEAST_ROOM_C, MOST_HUMIDITY_PERCENT
 from finishsched.drying.redry import HIGH, LOW, READY_WITHIN_PERCENT, Layer, ideal_s
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.film.abrading import (
     DEEPEST_SCRATCH_SHARE,
     SAFE_SHARE,
@@ -39,7 +40,6 @@ from finishsched.film.limits import IN_ALL, NITROCELLULOSE
 from finishsched.mixing.alcohol import alcohol_g_per_ml
 from finishsched.mixing.cut import (
     DISSOLVED_G_PER_ML,
-    G_PER_L_IN_A_POUND_CUT,
     LEAST_STRENGTH_PERCENT_VOL,
     reduce_from,
 )

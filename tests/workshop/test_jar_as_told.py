@@ -6,8 +6,8 @@ import pytest
 from conftest import NOW
 
 from finishsched.documents.library import product_text
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.mixing.amount import pad_charge_ml
-from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT
 from finishsched.model.verbs import Verb
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop

@@ -6,9 +6,10 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.mixing.alcohol import alcohol_g_per_ml
 from finishsched.mixing.amount import used_amount
-from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT, mix_for_volume
+from finishsched.mixing.cut import mix_for_volume
 from finishsched.model.shop import Alcohol
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.log.log import log_entry, remarks_on

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from finishsched import units
 from finishsched.bench.drawing import big_letters
 from finishsched.bench.typed.reading import FormFaultError, read_all, read_quantity
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.mixing.cut import FreshBatch, mix_for_volume
 from finishsched.mixing.measure import on_tools
 from finishsched.model.shop import Alcohol, Shop, ShownUnits, Tools
@@ -32,7 +33,7 @@ class MixingBench:
         return Shop("", units=self.shown, alcohol=self.alcohol, tools=self.tools)
 
 
-USUAL_CUT_G_PER_L = 2 * units.LB_PER_GAL_IN_G_PER_L
+USUAL_CUT_G_PER_L = 2 * G_PER_L_IN_A_POUND_CUT
 USUAL_VOLUMES = ("250 ml", "8 floz")
 """What is asked for first where the chosen piece's step has no cut, in a shop that measures in
 litres and in one that does not (our assumption)."""

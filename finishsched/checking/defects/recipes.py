@@ -8,13 +8,12 @@ sample board go first.
 from __future__ import annotations
 
 from finishsched.checking.defects.worked_with import WorkedWith
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT, HOUR_S
 from finishsched.model.film import Reach
 from finishsched.model.lubricants import LUBRICANT_WORDS, WATERS
 from finishsched.model.schedule import HandsOn, Spread, StepPlan, Verb, Wait, Waits
 from finishsched.model.step import SPOT, STRIP, Step
 
-HOUR_S = 3600.0
-ONE_LB_CUT_G_PER_L = 119.826427
 SEAL_ML_PER_M2 = 20.0
 """A thin seal coat (our assumption)."""
 
@@ -129,7 +128,7 @@ def seal(used: WorkedWith, how: str) -> StepPlan:
         Verb.PAD,
         how,
         product=used.seal,
-        cut_g_per_l=(ONE_LB_CUT_G_PER_L,) if used.seal else (),
+        cut_g_per_l=(G_PER_L_IN_A_POUND_CUT,) if used.seal else (),
         tool="lint-free cloth folded to a pad",
         spread=Spread(ml_per_m2=SEAL_ML_PER_M2),
         hands_on=HandsOn(2.0, 8.0),
@@ -214,7 +213,7 @@ def colour_in(used: WorkedWith) -> StepPlan:
         Verb.BRUSH,
         "on the spot only: the veneer's lightest colour first, then its grain, line by line",
         product=used.seal,
-        cut_g_per_l=(ONE_LB_CUT_G_PER_L,) if used.seal else (),
+        cut_g_per_l=(G_PER_L_IN_A_POUND_CUT,) if used.seal else (),
         tool="fine pointed brush, dry pigment or dye in the finish",
         hands_on=HandsOn(20.0),
         waits=Waits(SEAL_REST),

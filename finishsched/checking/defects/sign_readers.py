@@ -7,6 +7,7 @@ from typing import TypeAlias
 
 from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.signs import Reading
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.model.kinds import MELTING, SHELLACS
 from finishsched.model.product import Mechanism, ProductKind
 from finishsched.model.said import Kept
@@ -194,7 +195,7 @@ def heavy_cut(evidence: Evidence) -> Reading | None:
     """Look at the cut; 1 lb per US gallon is 120 g/l, and a pad likes 1 to 2 lb (practice)."""
     if evidence.cut_g_per_l is None:
         return None
-    pounds = evidence.cut_g_per_l / 119.826427
+    pounds = evidence.cut_g_per_l / G_PER_L_IN_A_POUND_CUT
     bands = ((1.1, -1.0), (1.6, -0.7), (2.2, 0.0), (2.8, 0.6))
     grade = next((grade for limit, grade in bands if pounds < limit), 1.0)
     return Reading(grade, f"a {pounds:.1f}-lb cut")

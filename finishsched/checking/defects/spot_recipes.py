@@ -12,6 +12,7 @@ from dataclasses import replace
 from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects.spot_state import SpotState
 from finishsched.checking.defects.worked_with import DAB_ML_PER_M2, WorkedWith
+from finishsched.factors import HOUR_S
 from finishsched.model.film import Reach
 from finishsched.model.grades import FEPA_UM, grade_of
 from finishsched.model.schedule import HandsOn, Spread, StepPlan, Verb, Wait, Waits
@@ -23,7 +24,7 @@ MOST_DABS = 6
 HAIR_S, FEW_MIN_S = 600.0, 900.0
 FADED_ML_PER_M2 = 20.0
 """A coat that is drawn out thin round a spot (our assumption)."""
-STEAM_REST = Wait(4 * r.HOUR_S, 12 * r.HOUR_S, 24 * r.HOUR_S)
+STEAM_REST = Wait(4 * HOUR_S, 12 * HOUR_S, 24 * HOUR_S)
 FINE = "P1500"
 """For a spot in the last coat, where the schedule has no paper as fine (our assumption)."""
 
@@ -289,6 +290,6 @@ def _washed(used: WorkedWith) -> StepPlan:
         "spirits on a clean cloth, then a dry one",
         product=used.spirits,
         hands_on=HandsOn(2.0),
-        waits=Waits(Wait(r.HOUR_S, 2 * r.HOUR_S)),
+        waits=Waits(Wait(HOUR_S, 2 * HOUR_S)),
         dry_check="no smell of spirits; a finger leaves no track",
     )

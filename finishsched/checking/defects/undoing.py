@@ -15,12 +15,12 @@ from typing import NamedTuple, TypeAlias
 from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects import wood_recipes as w
 from finishsched.checking.defects.worked_with import WorkedWith
+from finishsched.factors import DAY_S, HOUR_S
 from finishsched.model.film import Reach
 from finishsched.model.schedule import HandsOn, StepPlan, Verb, Wait, Waits
 
 Plans: TypeAlias = tuple[StepPlan, ...]
 
-DAY_S = 24 * r.HOUR_S
 BELOW_REST = Wait(3 * DAY_S, 7 * DAY_S, 14 * DAY_S)
 """For oil, stain or filler that was covered before it was dry; the table of layers asks three days
 under most finishes (B. Flexner, "Water-based finish over oil stain", trade column, 2016)."""
@@ -90,7 +90,7 @@ def _strip_oily(used: WorkedWith) -> Plans | None:
     drawn = replace(
         r.clean(used),
         how="a wet white cloth, again with a fresh one until no colour comes up; seal it at once",
-        waits=Waits(Wait(0.5 * r.HOUR_S, r.HOUR_S)),
+        waits=Waits(Wait(0.5 * HOUR_S, HOUR_S)),
         dry_check="no smell, no shine of oil; then seal before it comes up again",
     )
     if used.oiled:
@@ -253,7 +253,7 @@ def _bleach(used: WorkedWith) -> StepPlan:
         product=used.bleach,
         tool="synthetic brush, gloves and goggles",
         hands_on=HandsOn(10.0, 20.0),
-        waits=Waits(Wait(0.5 * r.HOUR_S, r.HOUR_S, 4 * r.HOUR_S)),
+        waits=Waits(Wait(0.5 * HOUR_S, HOUR_S, 4 * HOUR_S)),
         dry_check="the dark has gone, or moves no more",
         cautions=(BLEACH_CAUTION,),
     )
@@ -267,7 +267,7 @@ def _rinsed(used: WorkedWith) -> Plans:
         product=used.water,
         tool="sponge, clean cloths",
         hands_on=HandsOn(5.0, 15.0),
-        waits=Waits(Wait(24 * r.HOUR_S, 48 * r.HOUR_S)),
+        waits=Waits(Wait(24 * HOUR_S, 48 * HOUR_S)),
         dry_check="as warm to the cheek as dry wood; no crystals under a lens",
         cautions=("On veneer as little water as can be: it swells seams and lets glue go.",),
     )

@@ -6,12 +6,12 @@ from typing import TypeAlias
 
 from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects.worked_with import WorkedWith
+from finishsched.factors import DAY_S, HOUR_S
 from finishsched.model.schedule import HandsOn, StepPlan, Verb, Wait, Waits
 from finishsched.model.step import SPOT
 
 Plans: TypeAlias = tuple[StepPlan, ...]
 
-DAY_S = 24 * r.HOUR_S
 MOULD_CAUTION = (
     "Spores harm lungs: a fitted mask of class P3 or N100, gloves, nobody else near. Who has "
     "asthma or a weak defence leaves it to others. Local advice comes first."
@@ -63,7 +63,7 @@ def mould_off(used: WorkedWith) -> Plans:
         product=used.spirits,
         tool="soft brush, vacuum with a fine filter, cloths in a closed bag after",
         hands_on=HandsOn(10.0, 20.0),
-        waits=Waits(Wait(r.HOUR_S, 2 * r.HOUR_S)),
+        waits=Waits(Wait(HOUR_S, 2 * HOUR_S)),
         dry_check="no smell of cellar; after two weeks below 60 % humidity nothing has grown",
         cautions=(MOULD_CAUTION,),
     )

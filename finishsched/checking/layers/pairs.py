@@ -8,9 +8,10 @@ from functools import lru_cache
 from importlib import resources
 
 from finishsched.checking.layers.matter import is_a
+from finishsched.factors import DAY_S, HOUR_S, MIN_S
 from finishsched.tables import rows_of, several
 
-_UNIT_S = {"min": 60.0, "h": 3600.0, "d": 86400.0}
+_UNIT_S = {"min": MIN_S, "h": HOUR_S, "d": DAY_S}
 
 
 class Need(StrEnum):

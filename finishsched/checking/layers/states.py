@@ -7,10 +7,8 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from finishsched.checking.layers.matter import is_a
+from finishsched.factors import DAY_S, HOUR_S
 from finishsched.model.product import DryingTimes
-
-_H = 3600.0
-_D = 24 * _H
 
 
 class Course(NamedTuple):
@@ -23,24 +21,24 @@ class Course(NamedTuple):
 
 USUAL: Mapping[str, Course] = MappingProxyType(
     {
-        "shellac": Course(0.5 * _H, 8 * _H, 7 * _D),
-        "spirit": Course(0.5 * _H, 12 * _H, 28 * _D),
-        "lacquer": Course(0.3 * _H, 4 * _H, 28 * _D),
-        "varnish": Course(6 * _H, 24 * _H, 28 * _D),
-        "waterborne": Course(0.5 * _H, 4 * _H, 21 * _D),
-        "two-part.epoxy": Course(6 * _H, 24 * _H, 7 * _D),
-        "two-part": Course(2 * _H, 16 * _H, 7 * _D),
-        "oil.raw": Course(3 * _D, 7 * _D, 28 * _D),
-        "oil.tung": Course(2 * _D, 3 * _D, 14 * _D),
+        "shellac": Course(0.5 * HOUR_S, 8 * HOUR_S, 7 * DAY_S),
+        "spirit": Course(0.5 * HOUR_S, 12 * HOUR_S, 28 * DAY_S),
+        "lacquer": Course(0.3 * HOUR_S, 4 * HOUR_S, 28 * DAY_S),
+        "varnish": Course(6 * HOUR_S, 24 * HOUR_S, 28 * DAY_S),
+        "waterborne": Course(0.5 * HOUR_S, 4 * HOUR_S, 21 * DAY_S),
+        "two-part.epoxy": Course(6 * HOUR_S, 24 * HOUR_S, 7 * DAY_S),
+        "two-part": Course(2 * HOUR_S, 16 * HOUR_S, 7 * DAY_S),
+        "oil.raw": Course(3 * DAY_S, 7 * DAY_S, 28 * DAY_S),
+        "oil.tung": Course(2 * DAY_S, 3 * DAY_S, 14 * DAY_S),
         "oil.mineral": Course(1e12, 1e12, 1e12),
-        "oil": Course(12 * _H, 24 * _H, 5 * _D),
-        "filler.oil": Course(12 * _H, 48 * _H, 5 * _D),
-        "filler.epoxy": Course(6 * _H, 24 * _H, 7 * _D),
-        "filler": Course(0.5 * _H, 2 * _H, 1 * _D),
-        "stain.oil": Course(6 * _H, 24 * _H, 3 * _D),
-        "glaze": Course(6 * _H, 24 * _H, 5 * _D),
-        "dye": Course(0.5 * _H, 6 * _H, 12 * _H),
-        "wax": Course(0.2 * _H, 12 * _H, 2 * _D),
+        "oil": Course(12 * HOUR_S, 24 * HOUR_S, 5 * DAY_S),
+        "filler.oil": Course(12 * HOUR_S, 48 * HOUR_S, 5 * DAY_S),
+        "filler.epoxy": Course(6 * HOUR_S, 24 * HOUR_S, 7 * DAY_S),
+        "filler": Course(0.5 * HOUR_S, 2 * HOUR_S, 1 * DAY_S),
+        "stain.oil": Course(6 * HOUR_S, 24 * HOUR_S, 3 * DAY_S),
+        "glaze": Course(6 * HOUR_S, 24 * HOUR_S, 5 * DAY_S),
+        "dye": Course(0.5 * HOUR_S, 6 * HOUR_S, 12 * HOUR_S),
+        "wax": Course(0.2 * HOUR_S, 12 * HOUR_S, 2 * DAY_S),
     }
 )
 """Thin films at 20 to 23 degC, low ends (common practice; a coat of varnish dry in 24 h and rubbed

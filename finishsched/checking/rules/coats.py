@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from finishsched.checking import about
-from finishsched.checking.cases import LB_G_PER_L, Move, ScheduleCase
+from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.cutting import cuts, on_film
 from finishsched.checking.layers.matter import matter_of
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import cut, duration
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.film.face import LEAST_UM
 from finishsched.film.ledger import SEAL_UM
 from finishsched.film.limits import limit_of
@@ -20,7 +21,7 @@ from finishsched.model.product import ProductKind
 from finishsched.model.said import Teller
 from finishsched.model.schedule import StageName, Verb
 
-HEAVIEST_LAST = 1.5 * LB_G_PER_L
+HEAVIEST_LAST = 1.5 * G_PER_L_IN_A_POUND_CUT
 _HAIR = 1.001
 """Cuts are kept in g/L, a hair off the pounds that were written."""
 FAR_TOO_MUCH = 1.5

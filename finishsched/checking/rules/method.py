@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from finishsched.checking import about
-from finishsched.checking.cases import DAY_S, Move, ScheduleCase
+from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_of
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.stacked import told
 from finishsched.checking.said.asked import told as told_by_words
 from finishsched.checking.words import duration
+from finishsched.factors import DAY_S
 from finishsched.model.how import tells
 from finishsched.model.kinds import COLOURS, FILMS, MELTING, Mechanism, ProductKind
 from finishsched.model.recipe import is_tinted

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from finishsched.checking import about
-from finishsched.checking.cases import DAY_S, Move, ScheduleCase
+from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.layers.thin import share_of_wait
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.stacked import told
 from finishsched.checking.words import at_most, duration
+from finishsched.factors import DAY_S
 from finishsched.model.product import Mechanism, Product
 from finishsched.model.schedule import Verb
 

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from types import MappingProxyType
 
 from finishsched.checking import about
-from finishsched.checking.cases import DAY_S, HOUR_S, Move, ScheduleCase
+from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.sheen import TO_GLOSS_BELOW_UM
 from finishsched.checking.words import at_least, at_most, duration
+from finishsched.factors import DAY_S, HOUR_S
 from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.schedule import StageName, Verb
 from finishsched.model.step import steps_of

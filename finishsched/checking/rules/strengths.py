@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from finishsched.checking.cases import LB_G_PER_L, ScheduleCase
+from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import cut
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.model.verbs import Verb
 
 _HAIR = 1.001
@@ -23,7 +24,7 @@ def _too_strong(says: str, *verbs: Verb) -> Callable[[ScheduleCase], Iterator[Fo
             coat, strength = move.verb.does.coat, move.step.cut_g_per_l
             if move.verb not in verbs or coat is None or not coat.most_cut_lb or not strength:
                 continue
-            pounds = strength / LB_G_PER_L
+            pounds = strength / G_PER_L_IN_A_POUND_CUT
             if pounds > coat.most_cut_lb * _HAIR:
                 yield Found(
                     move.key("cut"),

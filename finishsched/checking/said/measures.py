@@ -7,17 +7,18 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
-_H, _D = 3600.0, 86400.0
+from finishsched.factors import DAY_S, HOUR_S, MIN_S
+
 _UNITS: Mapping[str, tuple[str, float]] = MappingProxyType(
     {
         "s|secs?|seconds?": ("span", 1.0),
-        "min|mins|minutes?": ("span", 60.0),
-        "h|hrs?|hours?": ("span", _H),
-        "nights?": ("span", 12 * _H),
-        "d|days?": ("span", _D),
-        "weeks?": ("span", 7 * _D),
-        "months?": ("span", 30 * _D),
-        "years?": ("span", 365 * _D),
+        "min|mins|minutes?": ("span", MIN_S),
+        "h|hrs?|hours?": ("span", HOUR_S),
+        "nights?": ("span", 12 * HOUR_S),
+        "d|days?": ("span", DAY_S),
+        "weeks?": ("span", 7 * DAY_S),
+        "months?": ("span", 30 * DAY_S),
+        "years?": ("span", 365 * DAY_S),
         "mm": ("distance", 0.1),
         "cm|centimet(?:re|er)s?": ("distance", 1.0),
         "in|inch|inches": ("distance", 2.54),
@@ -56,14 +57,17 @@ _SPANS = tuple(
     for words, span_s in (
         (
             "overnight, till morning, until morning, all night, in the morning, for the night",
-            12 * _H,
+            12 * HOUR_S,
         ),
-        ("till the morning, until the morning, till the next morning, until next morning", 12 * _H),
-        ("until evening, till evening, until supper, till supper, for the day", 6 * _H),
-        ("all day, all morning, all afternoon", 6 * _H),
-        ("until tomorrow, till tomorrow, the next day, until next day", _D),
-        ("over the weekend, all weekend, until monday", 2.5 * _D),
-        ("over lunch, during lunch, over dinner, after lunch, after dinner", _H),
+        (
+            "till the morning, until the morning, till the next morning, until next morning",
+            12 * HOUR_S,
+        ),
+        ("until evening, till evening, until supper, till supper, for the day", 6 * HOUR_S),
+        ("all day, all morning, all afternoon", 6 * HOUR_S),
+        ("until tomorrow, till tomorrow, the next day, until next day", DAY_S),
+        ("over the weekend, all weekend, until monday", 2.5 * DAY_S),
+        ("over lunch, during lunch, over dinner, after lunch, after dinner", HOUR_S),
     )
 )
 """Spans without a figure (our assumption)."""

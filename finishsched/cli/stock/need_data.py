@@ -9,7 +9,7 @@ from typing import Any
 from finishsched.cli.common import why_data
 from finishsched.cli.plan.mix_words import mix_data
 from finishsched.cli.stock.need_words import REASONS, has_hazards
-from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.mixing.into_jar import Parts, is_mixed
 from finishsched.mixing.materials import Material, Purchase
 from finishsched.mixing.need import Coat, Mixture

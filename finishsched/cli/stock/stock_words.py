@@ -6,10 +6,10 @@ from collections.abc import Iterable, Sequence
 from datetime import timedelta
 from typing import Any
 
+from finishsched.factors import DAY_S, G_PER_L_IN_A_POUND_CUT
 from finishsched.journal import events
 from finishsched.journal.events import utc_text
 from finishsched.mixing.consumables import SOURCE
-from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT
 from finishsched.numerals import counted
 from finishsched.workshop.base.shown import Shown
 from finishsched.workshop.base.words import entry_words, one_line
@@ -17,8 +17,6 @@ from finishsched.workshop.papers.labels import JarLabel, strength_words
 from finishsched.workshop.stock.shelf_entries import StockEntry, TakenBack
 from finishsched.workshop.stock.stock import BatchRow, LotRow, Row, StockAnswer
 from finishsched.workshop.stock.supplies import Shelved
-
-DAY_S = 86400.0
 
 
 def _age_words(age_s: float, stock: StockAnswer) -> str:

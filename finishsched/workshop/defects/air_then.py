@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 
 from finishsched.checking.defects.evidence import Evidence
 from finishsched.drying.air import FILM_COOLING, air_answer
-from finishsched.drying.forecast import HOUR_S, Reading
+from finishsched.drying.forecast import Reading
+from finishsched.factors import HOUR_S
 from finishsched.journal.events import Event
 from finishsched.model.lubricants import is_wet
 from finishsched.model.step import Step

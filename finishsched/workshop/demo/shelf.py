@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.journal import events
 from finishsched.journal.events import NewEvent
-from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT, mix_for_volume
+from finishsched.mixing.cut import mix_for_volume
 from finishsched.model.step import Step
 from finishsched.workshop.base.documents import Papers
 

@@ -11,7 +11,7 @@ from finishsched.drying.clock import STEADY, CureClock, Need, Pace, book_need, c
 from finishsched.drying.course import Course, Readings
 from finishsched.drying.dry_checks import Check, Group
 from finishsched.drying.figures import mechanism_of
-from finishsched.drying.forecast import DAY_S, HOUR_S, Reading
+from finishsched.drying.forecast import Reading
 from finishsched.drying.integral import DryingSums
 from finishsched.drying.laws import (
     HUMIDITY_CAVEAT,
@@ -30,6 +30,7 @@ from finishsched.drying.limits import (
 from finishsched.drying.redry import Layer, redrying
 from finishsched.drying.species import density_kg_per_m3
 from finishsched.drying.waiting import drying_product, law_of_wait, phase_of, wets
+from finishsched.factors import DAY_S, HOUR_S
 from finishsched.journal.progress import Book
 from finishsched.journal.told_air import AirFigures
 from finishsched.model.product import Mechanism, Product
