@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from finishsched.checking.cases import Move, PieceCase
+from finishsched.checking.cases import PieceCase
+from finishsched.checking.moves import Move
 
 
 def drying(move: Move) -> str:

@@ -1,4 +1,4 @@
-"""What rules look at: a schedule step by step, a piece with its schedule and shop, a shop."""
+"""What rules look at: a schedule step by step, a piece in its shop, a shop, a product."""
 
 from __future__ import annotations
 
@@ -10,153 +10,26 @@ from datetime import datetime
 from functools import cached_property
 from itertools import pairwise
 
+from finishsched.checking.moves import Move
 from finishsched.checking.step_paths import id_of, paths_of
 from finishsched.drying.laws import interval_factor
 from finishsched.drying.waiting import law_of_wait
-from finishsched.film.abrading import usual_reach
+from finishsched.factors import MIN_S
 from finishsched.film.face import FaceLine
-from finishsched.film.solids import carries_film
 from finishsched.film.works import Reckoned, Terms, ledger_of
-from finishsched.model.doing import Lays, Wets
-from finishsched.model.film import Reach
-from finishsched.model.grades import Grade, UnknownGradeError, grade_of, is_steel, powder_in
-from finishsched.model.how import tells
+from finishsched.model.doing import Lays
+from finishsched.model.grades import Grade, UnknownGradeError, grade_of, powder_in
 from finishsched.model.job import Face, Job, Piece
-from finishsched.model.kinds import SHELLACS as SHELLACS  # noqa: PLC0414  # also asked for here
-from finishsched.model.lubricants import WATERS, is_wet
-from finishsched.model.product import Mechanism, Product, ProductKind
+from finishsched.model.lubricants import is_wet
+from finishsched.model.product import Product
 from finishsched.model.schedule import Schedule
 from finishsched.model.shop import Air, Shop
 from finishsched.model.step import Step, steps_of
 from finishsched.model.stock import Batch
-from finishsched.model.verbs import Verb, washes
+from finishsched.model.verbs import Verb
 
 _ANY_PIECE = Piece("any", "Any piece", "any", (Face("face", stated_area_m2=0.1),))
 """What a schedule is reckoned on by itself: wood of no name, 0.1 m2."""
-
-
-@dataclass(frozen=True, slots=True)
-class Move:
-    """One step of a schedule where it stands: in the order of the work, and in its document."""
-
-    at: int
-    """From 0, in the order of the work."""
-    step: Step
-    path: tuple[str | int, ...]
-    product: Product | None = None
-    lubricant: Product | None = None
-    pulls_dry: bool = False
-    """True for tape that masked something: gummed tape over a seam is wetted, this is not."""
-
-    @property
-    def verb(self) -> Verb:
-        """What it does."""
-        return self.step.verb
-
-    @property
-    def words(self) -> str:
-        """The step with its place: ``body, round 2 of 3: level P400``."""
-        return f"{self.step.place}: {self.step.title}"
-
-    @property
-    def reach(self) -> Reach | None:
-        """How far it takes the film down: as the step says, else as its verb does."""
-        return self.step.reach or usual_reach(self.verb, self.step.stage)
-
-    @property
-    def earliest_s(self) -> float:
-        """The least that its wait takes; 0 for none."""
-        return self.step.wait.earliest_s if self.step.wait else 0.0
-
-    @property
-    def likely_s(self) -> float:
-        """What its wait likely takes; 0 for none."""
-        return self.step.wait.likely_s if self.step.wait else 0.0
-
-    @property
-    def kind(self) -> ProductKind | None:
-        """What kind of product it uses; None where that is not known."""
-        return self.product.kind if self.product else None
-
-    @property
-    def is_film(self) -> bool:
-        """True for a coat that lays film; one of an unknown product is taken for it."""
-        return self.verb.lays_coats and (self.kind is None or carries_film(self.kind))
-
-    @property
-    def is_filler(self) -> bool:
-        """True where pores are filled with a filler, not with a powder."""
-        return self.verb.does.lays is Lays.FILLER and self.kind in (None, ProductKind.FILLER)
-
-    @property
-    def lays(self) -> bool:
-        """True for whatever lies on the face afterwards: coat, stain, filler, wax."""
-        return self.verb.lays
-
-    @property
-    def is_shellac(self) -> bool:
-        """True for a coat of shellac."""
-        return self.verb.lays_coats and self.kind in SHELLACS
-
-    @property
-    def rubs_with_steel(self) -> bool:
-        """True for steel wool, by its grade or as the tool in the hand."""
-        in_hand = f"{self.step.tool}. {self.step.how}"
-        return is_steel(self.step.grade or "") or tells(in_hand, r"\b(?:steel|wire) wool")
-
-    @property
-    def is_dry(self) -> bool:
-        """True where nothing wets the abrasive."""
-        return not is_wet(self.step.lubricant)
-
-    @property
-    def brings(self) -> tuple[Product, ...]:
-        """What it brings onto the work."""
-        return tuple(product for product in (self.product, self.lubricant) if product)
-
-    @property
-    def washes(self) -> bool:
-        """True where it takes oil and wax off the face."""
-        return washes(self.verb, self.product)
-
-    @property
-    def wets(self) -> Wets:
-        """What it brings onto the face by itself, whatever product it names."""
-        return Wets.NOTHING if self.pulls_dry else self.verb.does.wets
-
-    @property
-    def must_dry(self) -> bool:
-        """True for what leaves something wet, and for a rest."""
-        return self.verb.does.must_dry and not self.pulls_dry
-
-    @property
-    def wets_with_water(self) -> bool:
-        """True where water comes on the face, that of a glue or a coat apart."""
-        if self.step.lubricant in WATERS:
-            return True
-        return any(
-            one.mechanism is Mechanism.WATER and one.kind is ProductKind.THINNER
-            for one in self.brings
-        )
-
-    def key(self, name: str) -> tuple[str | int, ...]:
-        """Return the path of one of its keys, or of its verb where that key is not written."""
-        written = {
-            "wait": self.step.wait,
-            "amount": self.step.spread,
-            "coats": self.step.coats > 1,
-            "cut": self.step.cut_g_per_l,
-            "grade": self.step.grade,
-            "thinned": self.step.thinned_percent is not None,
-            "product": self.step.product,
-            "lubricant": self.step.lubricant,
-        }
-        return (*self.path, name) if written.get(name) else self.verb_path
-
-    @property
-    def verb_path(self) -> tuple[str | int, ...]:
-        """Return the path of the words after its verb."""
-        return (*self.path, self.verb.value)
 
 
 @dataclass(frozen=True)
@@ -209,6 +82,16 @@ class ScheduleCase:
     def layers(self) -> tuple[Move, ...]:
         """All that lays something on the face."""
         return tuple(move for move in self.moves if move.lays)
+
+    @property
+    def first_layer(self) -> Move | None:
+        """What is laid first of all; None where nothing is."""
+        return self.layers[0] if self.layers else None
+
+    @property
+    def last_film(self) -> Move | None:
+        """The last coat that lays film; None where none does."""
+        return self.films[-1] if self.films else None
 
     @cached_property
     def ledger(self) -> tuple[tuple[Reckoned, FaceLine], ...]:
@@ -366,6 +249,10 @@ class PieceCase:
         """Return how many times as long a wait takes here; 1 for what never dries here at all."""
         factor = self.schedule.slower(move)
         return factor if math.isfinite(factor) else 1.0
+
+    def hands_s(self, move: Move) -> float:
+        """Return how long hands work on a step here, in seconds."""
+        return MIN_S * move.step.hands_on.minutes(self.piece.area_m2)
 
     @cached_property
     def ledger(self) -> tuple[tuple[Reckoned, FaceLine], ...]:

@@ -11,8 +11,9 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from finishsched.checking import about
-from finishsched.checking.cases import Move, ScheduleCase
+from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.layers.matter import matter_of
+from finishsched.checking.moves import Move
 from finishsched.checking.words import odds
 from finishsched.film.abrading import Stroke
 from finishsched.film.face import LEAST_UM, FaceLine, FaceState, Loss, enter_face

@@ -6,10 +6,11 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from finishsched.checking.cases import Move, ScheduleCase
+from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.layers.matter import FILMS, is_a, matter_of
 from finishsched.checking.layers.pairs import Need, Pair, pair_for
 from finishsched.checking.layers.stack import layer_of
+from finishsched.checking.moves import Move
 from finishsched.model.doing import Lays
 from finishsched.model.woods import Degree, Wood, woods_of
 

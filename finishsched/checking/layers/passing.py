@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from finishsched.checking.cases import Move
+from finishsched.checking.moves import Move
 from finishsched.model.doing import Wets
 from finishsched.model.grades import Form, form_of
 from finishsched.model.how import tells

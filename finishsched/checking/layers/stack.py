@@ -6,12 +6,13 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from finishsched.checking.cases import Move, ScheduleCase
+from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_of
 from finishsched.checking.layers.pairs import Need, Pair, asked_of
 from finishsched.checking.layers.passing import work_of
 from finishsched.checking.layers.states import state_after
 from finishsched.checking.layers.thin import is_wash_coat, share_of_wait
+from finishsched.checking.moves import Move
 from finishsched.checking.words import at_most
 from finishsched.model.doing import Lays, Wets
 from finishsched.model.how import tells

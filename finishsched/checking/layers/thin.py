@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from finishsched.checking.cases import Move, ScheduleCase
+from finishsched.checking.cases import ScheduleCase
+from finishsched.checking.moves import Move
 from finishsched.drying.figures import Phase, mechanism_of
 from finishsched.drying.laws import NORMAL_DRY_FILM_UM, interval_factor, product_law
 from finishsched.film.solids import solids_of

@@ -6,8 +6,9 @@ import math
 from collections.abc import Iterator
 from types import MappingProxyType
 
-from finishsched.checking.cases import Move, PieceCase, ScheduleCase
+from finishsched.checking.cases import PieceCase, ScheduleCase
 from finishsched.checking.layers.matter import matter_of
+from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.checking.words import duration
 from finishsched.drying.figures import Phase

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from finishsched.checking.cases import Move, PieceCase
+from finishsched.checking.cases import PieceCase
 from finishsched.checking.layers.matter import matter_of
 from finishsched.checking.layers.passing import brings_acid
+from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.checking.said.asked import says
 from finishsched.model.doing import Lays, Wets

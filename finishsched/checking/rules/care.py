@@ -8,7 +8,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from finishsched.checking.cases import Move, PieceCase, ProductCase, ScheduleCase
+from finishsched.checking.cases import PieceCase, ProductCase, ScheduleCase
+from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.checking.said.asked import told
 from finishsched.film.solids import carries_film

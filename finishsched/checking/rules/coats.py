@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from finishsched.checking import about
-from finishsched.checking.cases import Move, ScheduleCase
+from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.cutting import cuts, on_film
 from finishsched.checking.layers.matter import matter_of
+from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import cut, duration
 from finishsched.factors import G_PER_L_IN_A_POUND_CUT

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from finishsched.checking.cases import Move, PieceCase, ScheduleCase
+from finishsched.checking.cases import PieceCase, ScheduleCase
 from finishsched.checking.cutting import about_cut, bare_colour, cuts
+from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.film.abrading import Backing
 from finishsched.film.zones import backing_of

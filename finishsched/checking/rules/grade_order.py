@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from finishsched.checking import about
-from finishsched.checking.cases import Move, ScheduleCase
+from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.cutting import on_film
+from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.film.grade_steps import WIDEST_RATIO, Change, step_between
 from finishsched.model.doing import Lays

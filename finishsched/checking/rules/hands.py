@@ -7,13 +7,15 @@ from collections.abc import Iterator
 from types import MappingProxyType
 
 from finishsched.checking import about
-from finishsched.checking.cases import SHELLACS, Move, ScheduleCase
+from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_of
+from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.said.asked import says
 from finishsched.checking.words import at_least, at_most, duration
 from finishsched.factors import DAY_S, HOUR_S
 from finishsched.model.doing import Abrades, Lays, Wets
+from finishsched.model.kinds import SHELLACS
 from finishsched.model.product import ProductKind
 from finishsched.model.solvent import Liquid
 from finishsched.model.verbs import Verb

@@ -6,13 +6,15 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from finishsched.checking import about
-from finishsched.checking.cases import SHELLACS, Move, ScheduleCase
+from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.layers.matter import matter_of
 from finishsched.checking.layers.thin import is_thin_seal, is_wash_coat
+from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.stacked import told
 from finishsched.checking.words import cut
 from finishsched.model.how import tells
+from finishsched.model.kinds import SHELLACS
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Stage, StageName, Verb
 

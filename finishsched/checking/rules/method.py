@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from finishsched.checking import about
-from finishsched.checking.cases import Move, ScheduleCase
+from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_of
+from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.stacked import told
 from finishsched.checking.said.asked import told as told_by_words

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from types import MappingProxyType
 
 from finishsched.checking import about
-from finishsched.checking.cases import Move, ScheduleCase
+from finishsched.checking.cases import ScheduleCase
+from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.sheen import TO_GLOSS_BELOW_UM
 from finishsched.checking.words import at_least, at_most, duration

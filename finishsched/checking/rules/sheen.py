@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from finishsched.checking.cases import Move, PieceCase, ScheduleCase
+from finishsched.checking.cases import PieceCase, ScheduleCase
+from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.model.film import Reach
 from finishsched.model.product import ProductKind

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from finishsched.checking import about
-from finishsched.checking.cases import Move, ScheduleCase
+from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.cutting import bare_colour
 from finishsched.checking.layers.matter import matter_of
+from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.stacked import told
 from finishsched.model.doing import Lays

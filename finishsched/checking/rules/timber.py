@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator
 
-from finishsched.checking.cases import Move, PieceCase
+from finishsched.checking.cases import PieceCase
 from finishsched.checking.layers.bare import FIGURED, on_wood
 from finishsched.checking.layers.matter import matter_of
+from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.checking.rules.water import steel_rusts
 from finishsched.model.doing import Lays

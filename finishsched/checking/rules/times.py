@@ -6,7 +6,8 @@ from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime, time, timedelta
 
-from finishsched.checking.cases import Move, PieceCase
+from finishsched.checking.cases import PieceCase
+from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.checking.words import duration
 from finishsched.mixing.keeping import life_of

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from finishsched.checking import about
-from finishsched.checking.cases import SHELLACS, Move, ScheduleCase
+from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.cutting import cuts
+from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import at_least, at_most
 from finishsched.factors import HOUR_S
 from finishsched.model.doing import Lays, Wets
+from finishsched.model.kinds import SHELLACS
 from finishsched.model.product import Mechanism, ProductKind
 from finishsched.model.schedule import Verb
 

@@ -7,8 +7,9 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from types import MappingProxyType
 
-from finishsched.checking.cases import Move, ScheduleCase
+from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_of
+from finishsched.checking.moves import Move
 from finishsched.checking.rule import Found
 from finishsched.checking.said.facts import facts_of, matters_in_words
 from finishsched.checking.said.rows import Row, rows_by_fact

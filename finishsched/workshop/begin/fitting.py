@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from finishsched.checking.cases import Move, ScheduleCase
+from finishsched.checking.cases import ScheduleCase
+from finishsched.checking.moves import Move
 from finishsched.film.species import is_pattern, wants_filling
 from finishsched.model.doing import Lays
 from finishsched.model.product import Product
