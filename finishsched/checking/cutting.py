@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
-from finishsched.checking.layers.matter import matter_of
+from finishsched.checking.layers.matter import matter_at
 from finishsched.checking.moves import Move
 from finishsched.checking.words import odds
 from finishsched.film.abrading import Stroke
@@ -105,8 +105,8 @@ def bare_colour(case: ScheduleCase, move: Move) -> Move | None:
         if one.is_film or one.verb.does.lays is Lays.GLUE:
             return None
         if one.verb.lays and one.kind in COLOURS:
-            chalk = one.product is not None and matter_of(one.product) == "paint"
-            return None if chalk else one  # it lies on the wood, and is rubbed to shine
+            # Chalk paint lies on the wood, and is rubbed to shine.
+            return None if matter_at(one) == "paint" else one
     return None
 
 

@@ -121,6 +121,11 @@ class Move:
             for one in self.brings
         )
 
+    @property
+    def is_wetted(self) -> bool:
+        """True where water comes on the face, by the step itself or by what it brings."""
+        return self.wets is Wets.WATER or self.wets_with_water
+
     def key(self, name: str) -> tuple[str | int, ...]:
         """Return the path of one of its keys, or of its verb where that key is not written."""
         written = {

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from finishsched.checking.cases import ScheduleCase
-from finishsched.checking.layers.matter import FILMS, is_a, matter_of
+from finishsched.checking.layers.matter import FILMS, is_a, matter_at
 from finishsched.checking.layers.pairs import Need, Pair, pair_for
 from finishsched.checking.layers.stack import layer_of
 from finishsched.checking.moves import Move
@@ -73,14 +73,10 @@ def _met(case: ScheduleCase, move: Move, pair: Pair) -> bool:
         Need.SPRAY: lambda: move.step.by_gun,
         Need.WASH: lambda: any(one.washes for one in case.before(move)),
         Need.MEANT: lambda: move.verb.does.lays is Lays.COLOUR,
-        Need.TANNIN: lambda: any(_is_tannin(one) for one in case.before(move)),
+        Need.TANNIN: lambda: any(matter_at(one) == "mordant.tannin" for one in case.before(move)),
         Need.FRESH: lambda: _is_fresh(case, move, pair.until_s),
     }
     return bool(pair.needs) and all(one in done and done[one]() for one in pair.needs)
-
-
-def _is_tannin(move: Move) -> bool:
-    return move.product is not None and matter_of(move.product) == "mordant.tannin"
 
 
 def _is_fresh(case: ScheduleCase, move: Move, within_s: float) -> bool:

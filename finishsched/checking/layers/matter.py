@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
+from finishsched.checking.moves import Move
 from finishsched.model.product import Mechanism, Product, ProductKind
 
 _PAINT = r"\b(?:milk|casein|lime|chalk) paint|\bdistemper"
@@ -24,6 +25,11 @@ def matter_of(product: Product) -> str:
     if two_part and found.partition(".")[0] in FILMS:
         return f"two-part.{found.partition('.')[0]}"
     return found
+
+
+def matter_at(move: Move) -> str:
+    """Return of what matter the product of a step is; empty for none, and for one not known."""
+    return matter_of(move.product) if move.product is not None else ""
 
 
 def is_a(matter: str, pattern: str) -> bool:

@@ -309,8 +309,7 @@ def _worked_on(case: ScheduleCase, top: Layer, move: Move) -> Layer | None:
             return _old_film(case)
         if top.beneath is not None:
             top = top.beneath
-    waters = move.wets is Wets.WATER or move.wets_with_water
-    if move.verb.does.cleans and waters:  # a damp sponge for the grain takes nothing away
+    if move.verb.does.cleans and move.is_wetted:  # a damp sponge for the grain takes nothing away
         top.rinsed_at = move
     if move.wets is Wets.ALCOHOL and is_a(top.matter, "shellac"):
         top.softened_at = move

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from types import MappingProxyType
 
 from finishsched.checking.cases import PieceCase, ScheduleCase
-from finishsched.checking.layers.matter import matter_of
+from finishsched.checking.layers.matter import matter_at
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.checking.words import duration
@@ -17,6 +17,12 @@ from finishsched.model.doing import Lays
 
 LONGER = 1.5
 """Times the written wait, from which on it is worth a word (our assumption)."""
+COLDEST_GLUE_C = MappingProxyType(
+    {"glue.pva": 10.0, "glue.urea": 10.0, "glue.epoxy": 10.0, "glue.contact": 15.0}
+)
+"""Makers' data sheets print 4 to 13 degC for PVA, near 10 for the others; hide glue is warmed."""
+FREEZING_C = 0.0
+"""Below it no other glue sets either."""
 
 
 def _air_stops_drying(case: PieceCase) -> Iterator[Found]:
@@ -36,20 +42,13 @@ def _air_stops_drying(case: PieceCase) -> Iterator[Found]:
             )
 
 
-COLDEST_GLUE_C = MappingProxyType(
-    {"glue.pva": 10.0, "glue.urea": 10.0, "glue.epoxy": 10.0, "glue.contact": 15.0}
-)
-"""Makers' data sheets print 4 to 13 degC for PVA, near 10 for the others; hide glue is warmed."""
-
-
 def _glue_too_cold(case: PieceCase) -> Iterator[Found]:
     if case.shop is None:
         return
     room_c = case.schedule.air.temperature_c
     for move in case.left:
-        glued = move.product is not None and move.verb.does.lays is Lays.GLUE
-        least_c = COLDEST_GLUE_C.get(matter_of(move.product), 0.0) if glued and move.product else 0
-        if room_c < least_c:
+        glues = move.verb.does.lays is Lays.GLUE
+        if glues and room_c < COLDEST_GLUE_C.get(matter_at(move), FREEZING_C):
             yield Found(
                 case.key("schedule"),
                 f"{move.step.product} is to set at '{move.step.title}' in the "

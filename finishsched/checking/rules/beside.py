@@ -10,7 +10,7 @@ from finishsched.checking.layers.passing import brings_acid
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.checking.said.asked import says
-from finishsched.model.doing import Lays, Wets
+from finishsched.model.doing import Lays
 from finishsched.model.inlays import Inlay, inlays_in
 from finishsched.model.job import Piece
 from finishsched.model.kinds import CHEMICALS, ProductKind
@@ -32,7 +32,7 @@ def _liquids_of(move: Move) -> frozenset[str]:
     fast = ("lacquer", "acetone")
     if any(word in f"{one.id} {one.title}".lower() for one in move.brings for word in fast):
         found.add("acetone")
-    if move.wets_with_water or move.wets is Wets.WATER:
+    if move.is_wetted:
         found.add("water")
     if move.verb.does.lays is Lays.COLOUR:
         found.add("colour")

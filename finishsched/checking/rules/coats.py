@@ -8,7 +8,7 @@ from itertools import pairwise
 from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.cutting import cuts, on_film
-from finishsched.checking.layers.matter import matter_of
+from finishsched.checking.layers.matter import matter_at
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import cut, duration
@@ -44,7 +44,7 @@ _GLOSSES = ("gloss", "high gloss")
 
 def _last_cut_heavy(case: ScheduleCase) -> Iterator[Found]:
     pads = [move for move in case.films if move.verb is Verb.PAD and move.step.cut_g_per_l]
-    if not pads or pads[-1] is not case.films[-1] or case.schedule.look not in _GLOSSES:
+    if not pads or pads[-1] is not case.last_film or case.schedule.look not in _GLOSSES:
         return
     last = pads[-1]
     if (last.step.cut_g_per_l or 0.0) > HEAVIEST_LAST * _HAIR:
@@ -99,7 +99,7 @@ def _stands_on_it(case: ScheduleCase) -> Iterator[Found]:
         amount = move.step.spread.ml_per_m2 if move.step.spread else None
         if most is None or amount is None:
             continue
-        if move.product is not None and matter_of(move.product) == "glaze":
+        if matter_at(move) == "glaze":
             most = min(most, MOST_GLAZE_ML)
         if amount > most:
             given, upper = (case.shop.units.tell(ml, "ml/m2", 2) for ml in (amount, most))
@@ -182,7 +182,7 @@ def _films(case: ScheduleCase) -> Iterator[tuple[Move, float]]:
 
 def _film_too_thin(case: ScheduleCase) -> Iterator[Found]:
     built = [move for move in case.films if move.kind is not ProductKind.OIL]
-    if not built or built[-1] is not case.films[-1]:
+    if not built or built[-1] is not case.last_film:
         return
     if any(cut.is_certain for cut in cuts(case, case.ledger, of_the_wood=False)):
         return  # too-few-coats tells where it went

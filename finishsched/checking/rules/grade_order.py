@@ -129,7 +129,7 @@ def _rubbed_backwards(case: ScheduleCase) -> Iterator[Found]:
 
 def _rubbed(case: ScheduleCase) -> list[tuple[Move, Grade]]:
     """Return what rubs the last film, paper, wool or powder, each with its grade."""
-    last = case.films[-1] if case.films else None
+    last = case.last_film
     after = case.after(last) if last else ()
     rubbed = [(one, case.abrasive(one)) for one in after if one.verb.abrades]
     return [(one, grade) for one, grade in rubbed if grade is not None]

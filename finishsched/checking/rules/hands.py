@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
-from finishsched.checking.layers.matter import is_a, matter_of
+from finishsched.checking.layers.matter import is_a, matter_at
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.said.asked import says
@@ -16,7 +16,7 @@ from finishsched.checking.words import at_least, at_most, duration
 from finishsched.factors import DAY_S, HOUR_S
 from finishsched.model.doing import Abrades, Lays, Wets
 from finishsched.model.kinds import SHELLACS
-from finishsched.model.product import ProductKind
+from finishsched.model.product import Product, ProductKind
 from finishsched.model.solvent import Liquid
 from finishsched.model.verbs import Verb
 
@@ -38,10 +38,10 @@ def _solvent_lifts(case: ScheduleCase) -> Iterator[Found]:
             continue  # a rework that takes the film off means to
         below = case.film_below(move)
         wipes = move.verb.does.cleans or move.verb.abrades
-        strong = next((one for one in move.brings if _is_strong(one.kind, one)), None)
+        strong = next(filter(_is_strong, move.brings), None)
         if below is None or below.product is None or strong is None or not wipes:
             continue
-        matter = matter_of(below.product)
+        matter = matter_at(below)
         old = is_a(matter, "varnish") and case.earliest_s(below, move) >= HARD_VARNISH_S
         if not is_a(matter, "two-part") and not old:
             yield Found(
@@ -51,18 +51,19 @@ def _solvent_lifts(case: ScheduleCase) -> Iterator[Found]:
             )
 
 
-def _is_strong(kind: ProductKind, product: object) -> bool:
-    words = f"{getattr(product, 'id', '')} {getattr(product, 'title', '')}".lower()
+def _is_strong(product: Product) -> bool:
+    """Tell whether a thinner takes a film off, by what it is named or what it is made of."""
+    words = f"{product.id} {product.title}".lower()
     named = any(word in words for word in ("lacquer", "acetone", "ketone", "toluene", "xylene"))
-    holds = {share.liquid for share in getattr(product, "solvents", None) or ()}
-    return kind is ProductKind.THINNER and (named or bool(holds & STRONG))
+    holds = {share.liquid for share in product.solvents or ()}
+    return product.kind is ProductKind.THINNER and (named or not holds.isdisjoint(STRONG))
 
 
 def _grain_not_cut(case: ScheduleCase) -> Iterator[Found]:
     bare, cut_before = True, False
     for move in case.moves:
         wets = move.wets is Wets.WATER and move.verb is not Verb.STRIP_TAPE
-        dyes = move.product is not None and is_a(matter_of(move.product), "dye.water")
+        dyes = is_a(matter_at(move), "dye.water")
         films = case.on_bare_wood and _is_waterborne_under_film(case, move)
         if wets and case.next_layer(move) is None:
             continue  # a glue-up, a blister laid again: no film shows the fibres

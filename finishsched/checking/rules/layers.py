@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
-from finishsched.checking.layers.matter import matter_of
+from finishsched.checking.layers.matter import matter_at
 from finishsched.checking.layers.thin import is_thin_seal, is_wash_coat
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
@@ -103,7 +103,7 @@ def _filler_haze(case: ScheduleCase) -> Iterator[Found]:
 def _wiped_over_wash_coat(case: ScheduleCase, fill: Move) -> bool:
     """Tell whether an oil filler was wiped off a sealed face, where it leaves next to no veil."""
     sealed = any(is_wash_coat(one) for one in case.before(fill))
-    oily = fill.product is not None and matter_of(fill.product) == "filler.oil"
+    oily = matter_at(fill) == "filler.oil"
     return sealed and oily and tells(fill.step.how, r"\bwip(?:e|ed|ing)\b")
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
-from finishsched.checking.layers.matter import is_a, matter_of
+from finishsched.checking.layers.matter import is_a, matter_at
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.stacked import told
@@ -34,7 +34,7 @@ def _sets_too_fast(case: ScheduleCase) -> Iterator[Found]:
             continue
         made_for_it = rf"\b{move.verb.value[:3]}\w*ing\b|retard|slow"  # brushing, padding, wiping
         slow = tells(f"{product.id}. {product.title}. {move.step.how}", made_for_it)
-        if not slow and not is_a(matter_of(product), "two-part"):
+        if not slow and not is_a(matter_at(move), "two-part"):
             yield Found(
                 move.verb_path,
                 f"{product.id} is laid by {move.verb.value}: it sets within seconds and melts what "
@@ -57,7 +57,7 @@ def _colour_in_laps(case: ScheduleCase) -> Iterator[Found]:
 
 
 def _sealer_built_up(case: ScheduleCase) -> Iterator[Found]:
-    sealed = [move for move in case.films if move.product and _is_sealer(move)]
+    sealed = [move for move in case.films if matter_at(move) == "lacquer.sealer"]
     if len(sealed) > MOST_SEALER_COATS:
         yield Found(
             sealed[-1].key("coats"),
@@ -66,10 +66,6 @@ def _sealer_built_up(case: ScheduleCase) -> Iterator[Found]:
             "one coat, or two thin ones, sanded well",
         )
     yield from told("soft-sealer")(case)
-
-
-def _is_sealer(move: Move) -> bool:
-    return move.product is not None and matter_of(move.product) == "lacquer.sealer"
 
 
 def _tape_pulled_late(case: ScheduleCase) -> Iterator[Found]:
@@ -90,7 +86,7 @@ def _tape_pulled_late(case: ScheduleCase) -> Iterator[Found]:
 
 
 def _burnished_bare(case: ScheduleCase) -> Iterator[Found]:
-    first = next((move for move in case.moves if move.lays), None)
+    first = case.first_layer
     if first is None or not case.on_bare_wood:
         return
     takes_in = first.kind in (*COLOURS, ProductKind.FILLER) or _wants_tooth(first)
@@ -111,7 +107,7 @@ def _wants_tooth(move: Move) -> bool:
 
 
 def _too_fine_for_film(case: ScheduleCase) -> Iterator[Found]:
-    first = next((move for move in case.moves if move.lays), None)
+    first = case.first_layer
     if first is None or not case.on_bare_wood or not _wants_tooth(first):
         return
     sanded = [(one, grade) for one, grade in case.papers if one.at < first.at]

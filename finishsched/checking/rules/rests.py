@@ -88,7 +88,7 @@ def _short_rest_before_levelling(case: ScheduleCase) -> Iterator[Found]:
 
 
 def _rub_out_too_early(case: ScheduleCase) -> Iterator[Found]:
-    last = case.films[-1] if case.films else None
+    last = case.last_film
     if last is None or last.product is None:
         return
     for move in case.after(last):
@@ -113,9 +113,9 @@ def _rub_out_too_early(case: ScheduleCase) -> Iterator[Found]:
 
 
 def _no_cure(case: ScheduleCase) -> Iterator[Found]:
-    if not case.films:
+    last = case.last_film
+    if last is None:
         return
-    last = case.films[-1]
     given = case.earliest_s(last, None)
     handled_s = HANDLED_SHARE * _cured_s(last.product)
     needed = HARD_S if last.is_shellac else max(HARD_S, handled_s)  # it hardens as it dries

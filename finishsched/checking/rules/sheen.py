@@ -59,9 +59,9 @@ def _misses(case: ScheduleCase, wanted: str, what: str) -> Iterator[tuple[str, b
 
 def _leaves(case: ScheduleCase) -> tuple[str, str, str] | None:
     """Return what decides the sheen, in words, and how dull and how bright it may come out."""
-    if not case.films:
+    last = case.last_film
+    if last is None:
         return None
-    last = case.films[-1]
     rubs = [move for move in case.after(last) if move.verb.rubs_film]
     graded = [(move, grade) for move in rubs if (grade := case.abrasive(move)) is not None]
     if graded:
@@ -81,7 +81,7 @@ def _leaves(case: ScheduleCase) -> tuple[str, str, str] | None:
 
 
 def _scratches_left(case: ScheduleCase) -> Iterator[Found]:
-    last = case.films[-1] if case.films else None
+    last = case.last_film
     rubs = [move for move in case.after(last) if move.verb.rubs_film] if last else []
     grade = case.grade(rubs[-1]) if rubs else None
     if grade is None or grade.rough or rubs[-1].step.reach is Reach.SCUFF:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.cutting import bare_colour
-from finishsched.checking.layers.matter import matter_of
+from finishsched.checking.layers.matter import matter_at
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.stacked import told
@@ -55,7 +55,7 @@ _FINEST_UNDER = {ProductKind.STAIN: FINEST_UNDER_STAIN_UM, ProductKind.DYE: 25.0
 
 
 def _too_fine_for_stain(case: ScheduleCase) -> Iterator[Found]:
-    first = next((move for move in case.moves if move.lays), None)
+    first = case.first_layer
     finest_um = _FINEST_UNDER.get(first.kind) if first is not None and first.kind else None
     if first is None or finest_um is None:
         return
@@ -73,17 +73,17 @@ def _colour_uncovered(case: ScheduleCase) -> Iterator[Found]:
     last = case.layers[-1] if case.layers else None
     if last is None or last.verb.does.lays is not Lays.COLOUR:
         return
-    glaze = last.product is not None and matter_of(last.product) == "glaze"
+    glaze = matter_at(last) == "glaze" or last.verb is Verb.GLAZE
     yield Found(
         last.verb_path,
         f"'{last.step.title}' is the last that is laid: nothing lies over the colour, and hands "
         "and cloths take it off",
-        contested=not (glaze or last.verb is Verb.GLAZE),  # another schedule may go on over it
+        contested=not glaze,  # another schedule may go on over it
     )
 
 
 def _glaze_on_bare(case: ScheduleCase) -> Iterator[Found]:
-    first = case.layers[0] if case.layers else None
+    first = case.first_layer
     if first is None or not case.on_bare_wood or first.verb.does.lays is not Lays.COLOUR:
         return
     named = first.product is not None and "glaze" in f"{first.product.id} {first.product.title}"

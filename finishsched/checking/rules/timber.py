@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from finishsched.checking.cases import PieceCase
 from finishsched.checking.layers.bare import FIGURED, on_wood
-from finishsched.checking.layers.matter import matter_of
+from finishsched.checking.layers.matter import matter_at
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.checking.rules.water import steel_rusts
@@ -95,7 +95,7 @@ def _iron_on_tannin(case: PieceCase) -> Iterator[Found]:
 
 
 def _brings_water(move: Move) -> bool:
-    if move.wets_with_water or move.wets.value == "water":
+    if move.is_wetted:
         return True
     mechanism = move.product.mechanism if move.product else None
     return move.verb.lays and mechanism is not None and mechanism.is_by_water
@@ -152,19 +152,15 @@ def _pale_coloured(case: PieceCase) -> Iterator[Found]:
 
 def _oil_through_burr(case: PieceCase) -> Iterator[Found]:
     burr = re.search(r"\bbur[rl]\b", f"{case.piece.species} {case.piece.title}".lower())
-    glued = [one for one in case.schedule.moves if one.product and _is_hide_glue(one)]
-    oil = next((m for m in case.schedule.layers if m.kind is ProductKind.OIL), None)
-    if not (burr and glued and oil and oil is case.schedule.layers[0]):
+    glued = [one for one in case.schedule.moves if matter_at(one) == "glue.hide"]
+    oil = case.schedule.first_layer
+    if not (burr and glued and oil and oil.kind is ProductKind.OIL):
         return
     yield Found(
         case.key("schedule"),
         f"{oil.step.product} goes through the open burr of '{case.piece.title}' to its "
         f"{glued[0].step.product}: the veneer blisters",
     )
-
-
-def _is_hide_glue(move: Move) -> bool:
-    return move.product is not None and matter_of(move.product) == "glue.hide"
 
 
 _FACES = "faces: [{face: top, length: 300 mm, width: 200 mm}, {face: under, area: 0.06 m2}]\n"

@@ -92,8 +92,7 @@ def _due_too_soon(case: PieceCase) -> Iterator[Found]:
 
 
 def _least_s(case: PieceCase, move: Move) -> float:
-    hands_s = 60 * move.step.hands_on.minutes(case.piece.area_m2)
-    return move.earliest_s * case.slower(move) + hands_s
+    return move.earliest_s * case.slower(move) + case.hands_s(move)
 
 
 def _past_its_life(case: PieceCase) -> Iterator[Found]:
@@ -113,8 +112,7 @@ def _past_its_life(case: PieceCase) -> Iterator[Found]:
                     f"'{move.words}' comes on {at.date().isoformat()} as a rule, and "
                     f"{', '.join(jar.name for jar in late)} of {name} is past its life then",
                 )
-        hands_s = 60 * move.step.hands_on.minutes(case.piece.area_m2)
-        at += timedelta(seconds=move.likely_s * case.slower(move) + hands_s)
+        at += timedelta(seconds=move.likely_s * case.slower(move) + case.hands_s(move))
 
 
 def _is_past(jar: Batch, move: Move, at: datetime) -> bool:
@@ -147,7 +145,7 @@ def _pot_life_short(case: PieceCase) -> Iterator[Found]:
         product = move.product
         if product is None or product.pot_life_s is None or product.id in told:
             continue
-        work_s = 60 * move.step.hands_on.minutes(case.piece.area_m2)
+        work_s = case.hands_s(move)
         if work_s > product.pot_life_s:
             told.add(product.id)
             yield Found(

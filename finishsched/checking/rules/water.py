@@ -32,9 +32,8 @@ AFTER_SPIRITS_S = HOUR_S / 6
 
 def _water_under_coat(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
-        wet = move.wets_with_water or _soaks(move)
         own_wait = move.verb in (Verb.STRIP_TAPE, Verb.BLEACH)  # and so has glue
-        if not wet or own_wait or move.verb.does.lays is Lays.GLUE:
+        if not move.is_wetted or own_wait or move.verb.does.lays is Lays.GLUE:
             continue
         following = case.next_layer(move)
         if following is None:

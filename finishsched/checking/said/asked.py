@@ -8,7 +8,7 @@ from functools import lru_cache
 from types import MappingProxyType
 
 from finishsched.checking.cases import ScheduleCase
-from finishsched.checking.layers.matter import is_a, matter_of
+from finishsched.checking.layers.matter import is_a, matter_at, matter_of
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Found
 from finishsched.checking.said.facts import facts_of, matters_in_words
@@ -59,8 +59,8 @@ def _heard(case: ScheduleCase, move: Move) -> Iterator[tuple[Row, str]]:
 @lru_cache(maxsize=1024)
 def _heard_in(text: str, read: str) -> tuple[tuple[Row, str], ...]:
     facts = facts_of(text)
-    told = dict.fromkeys(fact.name for fact in facts)
-    rows = dict.fromkeys(row for name in told for row in rows_by_fact().get(name, ()))
+    names = dict.fromkeys(fact.name for fact in facts)
+    rows = dict.fromkeys(row for name in names for row in rows_by_fact().get(name, ()))
     heard = ((row, row.heard_in(facts)) for row in rows if row.read == read)
     return tuple((row, words) for row, words in heard if words)
 
@@ -134,8 +134,8 @@ def _is_with(move: Move, one: str) -> bool:
 def _matters(move: Move) -> tuple[str, ...]:
     """Return of what matter a step brings; of a stain or bleach without a product, by its words."""
     if move.product is None and move.verb in _BY_THEIR_WORDS:
-        told = (fact for fact in facts_of(_words(move)) if fact.told)
-        return tuple(dict.fromkeys(fact.name for fact in told if fact.name in matters_in_words()))
+        named = (fact.name for fact in facts_of(_words(move)) if fact.told)
+        return tuple(dict.fromkeys(name for name in named if name in matters_in_words()))
     brought = move.brings[:1] if move.lays and move.product else move.brings
     return tuple(map(matter_of, brought))
 
@@ -144,22 +144,22 @@ def _below(case: ScheduleCase, move: Move) -> str:
     """Return of what matter lies below a step: ``bare`` for wood, ``old`` where nobody knows."""
     below = case.layer_below(move)
     if below is not None:
-        return matter_of(below.product) if below.product else "old"
+        return matter_at(below) or "old"
     return case.schedule.over.value if case.schedule.over is not None else "bare"
 
 
 def _above(case: ScheduleCase, move: Move) -> str:
     above = case.next_layer(move)
-    return matter_of(above.product) if above is not None and above.product else ""
+    return matter_at(above) if above is not None else ""
 
 
 def _last_scratches(case: ScheduleCase) -> Iterator[Move]:
     """Give what rubs last over the bare wood, and last over the last film."""
-    first = next((move for move in case.moves if move.lays), None)
-    if case.on_bare_wood:
-        yield from [one for one in case.before(first) if one.verb.abrades][-1:] if first else ()
-    last = case.films[-1] if case.films else None
-    yield from [one for one in case.after(last) if one.verb.rubs_film][-1:] if last else ()
+    first, last = case.first_layer, case.last_film
+    if case.on_bare_wood and first is not None:
+        yield from [one for one in case.before(first) if one.verb.abrades][-1:]
+    if last is not None:
+        yield from [one for one in case.after(last) if one.verb.rubs_film][-1:]
 
 
 _PLACES: Mapping[str, Callable[[ScheduleCase], Iterable[Move]]] = MappingProxyType(

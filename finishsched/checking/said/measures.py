@@ -93,9 +93,7 @@ class Measured(NamedTuple):
 def measured_in(text: str) -> Iterator[Measured]:
     """Give every figure that ``text`` tells."""
     for found in _FIGURE.finditer(text):
-        name, factor = next(
-            row for unit, row in _UNITS.items() if re.fullmatch(unit, found["unit"])
-        )
+        name, factor = _unit(found["unit"])
         number = _number(found["high"] or found["low"])
         if name == "warmth" and found["low"] in ("a", "an"):
             continue
