@@ -33,8 +33,6 @@ much a scuff or a rub takes is known to a factor of three or four (our assumptio
 EDGES_TOLD = PROVES_IT
 """From so much on a schedule is told of its edges alone, and of a scuff; beneath it the bench asks
 at the step, by the shop's own limit (our assumption)."""
-
-
 OFF_ALTOGETHER = 1.5
 """Times the film that lies there: what takes so much takes the whole coat off (our assumption)."""
 
@@ -119,18 +117,23 @@ def cuts(
     """
     most = case.shop.film.cut_through_odds_percent / 100
     for move in case.moves:
-        line = ledger[move.at][1]
-        lost = _lost(line, of_the_wood=of_the_wood)
-        if lost and lost[0].odds > most:
-            face = _lost(_without_edges(line), of_the_wood=of_the_wood)
-            odds = face[0].odds if face else 0.0
-            work = ledger[move.at][0].work
-            scuffs = isinstance(work, Stroke) and work.scuffs
-            told_from = EDGES_TOLD if scuffs else most
-            if odds > told_from or lost[0].odds > EDGES_TOLD:
-                film_um, takes_um = line.before.film_um.likely, line.taken_um.likely
-                tell = case.shop.units.tell
-                yield Cut(move, lost[0], film_um, takes_um, odds, odds <= most, tell)
+        reckoned, line = ledger[move.at]
+        loss = _worst(line, of_the_wood=of_the_wood)
+        if loss is None or loss.odds <= most:
+            continue
+        of_face = _worst(_without_edges(line), of_the_wood=of_the_wood)
+        face_odds = of_face.odds if of_face is not None else 0.0
+        told_from = EDGES_TOLD if _scuffs(reckoned) else most
+        if face_odds > told_from or loss.odds > EDGES_TOLD:
+            yield Cut(
+                move,
+                loss,
+                film_um=line.before.film_um.likely,
+                takes_um=line.taken_um.likely,
+                face_odds=face_odds,
+                edges_only=face_odds <= most,
+                tell=case.shop.units.tell,
+            )
 
 
 def about_cut(case: ScheduleCase, cut: Cut) -> str:
@@ -147,19 +150,30 @@ def coats_cut_off(case: ScheduleCase) -> Iterator[CoatOff]:
     Clear film over clear wood is no loss then, but it was laid for nothing.
     """
     for move in case.moves:
-        work, line = case.ledger[move.at][0].work, case.ledger[move.at][1]
-        below = case.layer_below(move)
-        if not on_film(case, move) or not isinstance(work, Stroke) or below is None:
+        reckoned, line = case.ledger[move.at]
+        if not on_film(case, move) or not _levels(case, move, reckoned):
             continue
         film_um, takes_um = line.before.film_um.likely, line.taken_um.likely
-        levels = below.is_film and not work.scuffs and work.reach is not Reach.CUT_BACK
-        if levels and takes_um > OFF_ALTOGETHER * film_um:
+        if takes_um > OFF_ALTOGETHER * film_um:
             certain = line.taken_um.low > film_um >= LEAST_UM
             yield CoatOff(move, film_um, takes_um, certain, case.shop.units.tell)
 
 
-def _lost(line: FaceLine, *, of_the_wood: bool) -> list[Loss]:
-    return [loss for loss in line.lost if loss.stake.is_of_ground is of_the_wood]
+def _levels(case: ScheduleCase, move: Move, reckoned: Reckoned) -> bool:
+    """Tell whether paper levels a coat of film: neither scuffs it nor is meant to take it off."""
+    work, below = reckoned.work, case.layer_below(move)
+    if not isinstance(work, Stroke) or below is None:
+        return False
+    return below.is_film and not work.scuffs and work.reach is not Reach.CUT_BACK
+
+
+def _worst(line: FaceLine, *, of_the_wood: bool) -> Loss | None:
+    """Return the likeliest loss of an abrading: of the wood, or of what was laid on it."""
+    return next((loss for loss in line.lost if loss.stake.is_of_ground is of_the_wood), None)
+
+
+def _scuffs(reckoned: Reckoned) -> bool:
+    return isinstance(reckoned.work, Stroke) and reckoned.work.scuffs
 
 
 def _without_edges(line: FaceLine) -> FaceLine:

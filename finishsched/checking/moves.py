@@ -56,6 +56,11 @@ class Move:
         return self.step.wait.likely_s if self.step.wait else 0.0
 
     @property
+    def amount_ml_per_m2(self) -> float | None:
+        """What it lays on each square metre, in ml; None where it says none, or grams."""
+        return self.step.spread.ml_per_m2 if self.step.spread else None
+
+    @property
     def kind(self) -> ProductKind | None:
         """What kind of product it uses; None where that is not known."""
         return self.product.kind if self.product else None

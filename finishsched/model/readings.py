@@ -31,6 +31,8 @@ SHEENS: Mapping[str, float] = MappingProxyType(
 """Sheens from dull to bright, each with the most gloss at 60 degrees that it is the name of."""
 LOOKS = tuple(SHEENS)
 """Their names, from dull to bright."""
+GLOSSES = ("gloss", "high gloss")
+"""Those that show every pore and ridge."""
 ALSO_CALLED: Mapping[str, str] = MappingProxyType(
     {
         **dict.fromkeys(("matt", "matte", "dead flat", "dull"), "flat"),

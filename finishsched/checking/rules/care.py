@@ -7,14 +7,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from finishsched.checking.cases import PieceCase, ProductCase, ScheduleCase
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
-from finishsched.checking.said.asked import told
+from finishsched.checking.said.asked import told_by_words
+from finishsched.factors import HOUR_S
 from finishsched.film.solids import carries_film
 from finishsched.model.product import Mechanism, Product, ProductKind, RagHabit
-from finishsched.model.room import room_for
+from finishsched.model.room import Room, room_for
+
+if TYPE_CHECKING:
+    from finishsched.safety.ventilation import VentAnswer
 
 _DISPOSAL = re.compile(
     r"outdoors|\bflat\b|\bspread\b|metal|under water|closed (can|tin)", re.IGNORECASE
@@ -64,22 +69,11 @@ def _caution_missing(case: ScheduleCase) -> Iterator[Found]:
 
 
 def _vapour_in_room(case: PieceCase) -> Iterator[Found]:
-    from finishsched.safety.contents import parts_of_product  # noqa: PLC0415  # dear to load
-    from finishsched.safety.ventilation import RoomAir, vent_answer  # noqa: PLC0415
-
     rooms = case.shop.rooms if case.shop is not None else ()
     for move in case.left:
         room = room_for(move.verb, rooms)
-        amount = move.step.spread.ml_per_m2 if move.step.spread else None
-        sprays = move.step.by_gun and move.product is not None and amount is not None
-        if not sprays or room is None or not room.volume_m3 or move.product is None:
-            continue
-        ml = (amount or 0.0) * case.piece.area_m2 / (1 - move.verb.does.lost_share)
-        parts = parts_of_product(move.product, ml=ml)
-        over_h = max(LEAST_H, move.step.hands_on.minutes(case.piece.area_m2) / 60)
-        air = RoomAir(room.volume_m3, room.air_flow_m3_per_h or 0.0)
-        answer = vent_answer(parts, over_h, air) if parts and ml > 0 else None
-        if answer is not None and answer.index > TOLD_OVER_LIMIT:
+        answer = _vapour_of_coat(case, move, room) if room is not None else None
+        if room is not None and answer is not None and answer.index > TOLD_OVER_LIMIT:
             yield Found(
                 case.key("schedule"),
                 f"'{move.words}' sprays {move.step.product} in '{room.name}': one coat alone "
@@ -88,6 +82,22 @@ def _vapour_in_room(case: PieceCase) -> Iterator[Found]:
                 contested=not answer.over_fire and answer.index < FAR_OVER_LIMIT,
             )
             return
+
+
+def _vapour_of_coat(case: PieceCase, move: Move, room: Room) -> VentAnswer | None:
+    """Return what one sprayed coat makes of a room's air; None where that cannot be reckoned."""
+    from finishsched.safety.contents import parts_of_product  # noqa: PLC0415  # dear to load
+    from finishsched.safety.ventilation import RoomAir, vent_answer  # noqa: PLC0415
+
+    if not move.step.by_gun or move.product is None or not move.amount_ml_per_m2:
+        return None
+    if not room.volume_m3:
+        return None
+    sprayed_ml_per_m2 = move.amount_ml_per_m2 / (1 - move.verb.does.lost_share)
+    parts = parts_of_product(move.product, ml=sprayed_ml_per_m2 * case.piece.area_m2)
+    over_h = max(LEAST_H, case.hands_s(move) / HOUR_S)
+    air = RoomAir(room.volume_m3, room.air_flow_m3_per_h or 0.0)
+    return vent_answer(parts, over_h, air) if parts else None
 
 
 def _says(move: Move, product: Product, wanted: re.Pattern[str]) -> bool:
@@ -123,9 +133,9 @@ def _wax_not_said(case: ProductCase) -> Iterator[Found]:
 
 def _solids_not_said(case: ProductCase) -> Iterator[Found]:
     product = case.product
-    reckoned = carries_film(product.kind) and product.kind is not ProductKind.FLAKES
-    reckoned = reckoned and product.recipe is None  # its parts tell
-    if reckoned and product.volume_solids_percent is None:
+    is_liquid_film = carries_film(product.kind) and product.kind is not ProductKind.FLAKES
+    # Of a product that is made of others its parts tell.
+    if is_liquid_film and product.recipe is None and product.volume_solids_percent is None:
         yield Found(
             ("kind",),
             "nothing says how much of it stays as film: a usual share of its kind is taken",
@@ -214,7 +224,7 @@ CARE_RULES = (
             "    - {wipe: 'thin, then the rags go in the bin', product: boiled-linseed-oil}\n",
             ("the rags go in the bin", "the rags go outdoors, flat"),
         ),
-        on_schedule=told("heaped-rags"),
+        on_schedule=told_by_words("heaped-rags"),
     ),
     Rule(
         "caution-missing",

@@ -11,6 +11,7 @@ from finishsched.checking.cutting import cuts, on_film
 from finishsched.checking.layers.matter import matter_at
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
+from finishsched.checking.rules.strengths import HAIR
 from finishsched.checking.words import cut, duration
 from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.film.face import LEAST_UM
@@ -19,12 +20,12 @@ from finishsched.film.limits import limit_of
 from finishsched.mixing.keeping import life_of
 from finishsched.model.doing import Abrades
 from finishsched.model.product import ProductKind
+from finishsched.model.readings import GLOSSES
 from finishsched.model.said import Teller
 from finishsched.model.schedule import StageName, Verb
 
-HEAVIEST_LAST = 1.5 * G_PER_L_IN_A_POUND_CUT
-_HAIR = 1.001
-"""Cuts are kept in g/L, a hair off the pounds that were written."""
+HEAVIEST_LAST_G_PER_L = 1.5 * G_PER_L_IN_A_POUND_CUT
+"""A last coat by pad that leaves no ridges (common practice)."""
 FAR_TOO_MUCH = 1.5
 """Times the most: that runs, wrinkles or stays soft under its skin (our assumption)."""
 NEAR_LIMIT = 1.2
@@ -34,20 +35,19 @@ TOLD_OVER = 1.1
 """Times its limit, from which on it is worth a word: makers print 76 to 100 um (3 to 4 mil)."""
 FAR_OVER_LIMIT = 2.0
 """Times its limit: no hand makes that good (our assumption)."""
-THINNEST_UM = 5.0
-"""A film that is likely thinner is a seal in the wood (our assumption)."""
 THINNEST_RUBBED_UM = 15.0
 """Below it pad on, do not rub (our assumption: P2000 goes through in one face
 of twenty)."""
-_GLOSSES = ("gloss", "high gloss")
+MOST_GLAZE_ML_PER_M2 = 60.0
+"""Laid as a stain is; more stays soft under what covers it (our assumption)."""
 
 
 def _last_cut_heavy(case: ScheduleCase) -> Iterator[Found]:
     pads = [move for move in case.films if move.verb is Verb.PAD and move.step.cut_g_per_l]
-    if not pads or pads[-1] is not case.last_film or case.schedule.look not in _GLOSSES:
+    if not pads or pads[-1] is not case.last_film or case.schedule.look not in GLOSSES:
         return
     last = pads[-1]
-    if (last.step.cut_g_per_l or 0.0) > HEAVIEST_LAST * _HAIR:
+    if (last.step.cut_g_per_l or 0.0) > HEAVIEST_LAST_G_PER_L * HAIR:
         yield Found(
             last.key("cut"),
             f"the last coat is padded with a {cut(last.step.cut_g_per_l or 0)}: its ridges stay "
@@ -57,16 +57,16 @@ def _last_cut_heavy(case: ScheduleCase) -> Iterator[Found]:
 
 def _cut_rising(case: ScheduleCase) -> Iterator[Found]:
     """Tell of a coat stronger than those under it; over a seal it is the body, and as it should."""
-    cuts: list[float] = []
+    strengths: list[float] = []
     for below, move in pairwise(case.films):
         weak, strong = below.step.cut_g_per_l, move.step.cut_g_per_l
         if not weak or not strong or below.step.stage is StageName.SEAL:
             continue
-        cuts.append(weak)
+        strengths.append(weak)
         one_run = not any(one.verb.abrades or one.is_filler for one in case.between(below, move))
-        over = weak if one_run else max(cuts)
-        thin = max(cuts) == weak and case.ledger[below.at][1].after.film_um.likely < SEAL_UM
-        if strong > over * _HAIR and not thin:
+        over = weak if one_run else max(strengths)
+        thin = max(strengths) == weak and case.ledger[below.at][1].after.film_um.likely < SEAL_UM
+        if strong > over * HAIR and not thin:
             yield Found(
                 move.key("cut"),
                 f"'{move.step.title}' is a {cut(strong)}, and the coats under it were a "
@@ -77,7 +77,7 @@ def _cut_rising(case: ScheduleCase) -> Iterator[Found]:
 
 def _coat_amount(case: ScheduleCase) -> Iterator[Found]:
     for move in case.films:
-        amount = move.step.spread.ml_per_m2 if move.step.spread else None
+        amount = move.amount_ml_per_m2
         usual = move.verb.does.coat
         if amount is None or usual is None:
             continue
@@ -88,19 +88,15 @@ def _coat_amount(case: ScheduleCase) -> Iterator[Found]:
             yield _amount(move, amount, low, most, case.shop.units.tell)
 
 
-MOST_GLAZE_ML = 60.0
-"""On a m2, laid as a stain is; more stays soft under what covers it (our assumption)."""
-
-
 def _stands_on_it(case: ScheduleCase) -> Iterator[Found]:
     """Tell of colour, filler, wax, glue or spirit of which more is brought than the face takes."""
     for move in case.moves:
         most = move.verb.does.most_ml_per_m2
-        amount = move.step.spread.ml_per_m2 if move.step.spread else None
+        amount = move.amount_ml_per_m2
         if most is None or amount is None:
             continue
         if matter_at(move) == "glaze":
-            most = min(most, MOST_GLAZE_ML)
+            most = min(most, MOST_GLAZE_ML_PER_M2)
         if amount > most:
             given, upper = (case.shop.units.tell(ml, "ml/m2", 2) for ml in (amount, most))
             yield Found(
@@ -148,7 +144,7 @@ def _thinned_too_far(case: ScheduleCase) -> Iterator[Found]:
         kind = move.kind
         most = kind.row.most_thinned_percent if kind else None
         share = move.step.thinned_percent or 0.0
-        if kind is not None and most is not None and share > most * _HAIR:
+        if kind is not None and most is not None and share > most * HAIR:
             yield Found(
                 move.key("thinned"),
                 f"{move.step.product} is thinned by {share:g} %, and {most:g} % is the most that "
@@ -188,7 +184,7 @@ def _film_too_thin(case: ScheduleCase) -> Iterator[Found]:
         return  # too-few-coats tells where it went
     film_um = case.ledger[-1][1].after.film_um.likely
     rubbed = any(move.verb.does.abrades is Abrades.SHINE for move in case.after(built[-1]))
-    least_um = THINNEST_RUBBED_UM if rubbed else THINNEST_UM
+    least_um = THINNEST_RUBBED_UM if rubbed else SEAL_UM
     levels = [move for move in case.moves if on_film(case, move)]
     if film_um < least_um and levels:
         tell = case.shop.units.tell

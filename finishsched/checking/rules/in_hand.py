@@ -6,7 +6,7 @@ What they ask stands in the tables of ``checking/said/unfit``.
 from __future__ import annotations
 
 from finishsched.checking.rule import Example, Rule, Severity
-from finishsched.checking.said.asked import told
+from finishsched.checking.said.asked import told_by_words
 
 _DEFER = "the product's data sheet and local codes come first"
 
@@ -25,7 +25,7 @@ IN_HAND_RULES = (
             "      product: waterborne-clear\n      tool: hog bristle brush\n",
             ("hog bristle brush", "synthetic brush"),
         ),
-        on_schedule=told("unfit-tool"),
+        on_schedule=told_by_words("unfit-tool"),
     ),
     Rule(
         "can-hurt",
@@ -41,7 +41,7 @@ IN_HAND_RULES = (
             "      product: oil-varnish\n",
             ("warm it on the stove", "in a warm room"),
         ),
-        on_schedule=told("can-hurt"),
+        on_schedule=told_by_words("can-hurt"),
     ),
     Rule(
         "said-too-soon",
@@ -57,6 +57,6 @@ IN_HAND_RULES = (
             "      dry_check: a finger still sticks a little\n",
             ("a finger still sticks a little", "a thumbnail leaves no dent"),
         ),
-        on_schedule=told("said-too-soon"),
+        on_schedule=told_by_words("said-too-soon"),
     ),
 )

@@ -11,7 +11,7 @@ from finishsched.checking.layers.matter import matter_at
 from finishsched.checking.layers.thin import is_thin_seal, is_wash_coat
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
-from finishsched.checking.rules.stacked import told
+from finishsched.checking.rules.stacked import told_by_layers
 from finishsched.checking.words import cut
 from finishsched.model.how import tells
 from finishsched.model.kinds import SHELLACS
@@ -45,7 +45,7 @@ def _filler_over_seal(case: ScheduleCase) -> Iterator[Found]:
                 about=about.remains(move),
             )
     yield from _pumice_over_film(case)
-    yield from told("filler-over-seal")(case)
+    yield from told_by_layers("filler-over-seal")(case)
 
 
 def _pumice_over_film(case: ScheduleCase) -> Iterator[Found]:
@@ -123,7 +123,7 @@ def _alcohol_lifts(case: ScheduleCase) -> Iterator[Found]:
                 f"{alcohol.id} goes over a film of {what} at "
                 f"'{move.step.title}': it softens and lifts it",
             )
-    yield from told("alcohol-lifts")(case)
+    yield from told_by_layers("alcohol-lifts")(case)
 
 
 def _oil_left_in(case: ScheduleCase) -> Iterator[Found]:
@@ -226,7 +226,7 @@ LAYER_RULES = (
 """,
             ("shellac-waxy-orange", "shellac-dewaxed-blonde"),
         ),
-        on_schedule=told("over-waxy-shellac"),
+        on_schedule=told_by_layers("over-waxy-shellac"),
     ),
     Rule(
         "coat-over-wax",
@@ -244,7 +244,7 @@ LAYER_RULES = (
 """,
             ("    - {brush: one more coat, product: oil-varnish}\n", ""),
         ),
-        on_schedule=told("coat-over-wax"),
+        on_schedule=told_by_layers("coat-over-wax"),
     ),
     Rule(
         "alcohol-lifts",
@@ -288,7 +288,7 @@ LAYER_RULES = (
                 ),
             ),
         ),
-        on_schedule=told("lacquer-over-oil"),
+        on_schedule=told_by_layers("lacquer-over-oil"),
     ),
     Rule(
         "oil-left-in",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from finishsched.checking.rule import Example, Rule, Severity
-from finishsched.checking.said.asked import told
+from finishsched.checking.said.asked import told_by_words
 
 MEASURED_RULES = (
     Rule(
@@ -20,7 +20,7 @@ MEASURED_RULES = (
             "      cautions: [In the booth with the fan on and no sparks near]\n",
             ("60 cm", "20 cm"),
         ),
-        on_schedule=told("gun-distance"),
+        on_schedule=told_by_words("gun-distance"),
     ),
     Rule(
         "glue-overheated",
@@ -35,6 +35,6 @@ MEASURED_RULES = (
             "    - {glue up: kept at 90 degC in the pot, product: hot-hide-glue}\n",
             ("90 degC", "62 degC"),
         ),
-        on_schedule=told("glue-overheated"),
+        on_schedule=told_by_words("glue-overheated"),
     ),
 )

@@ -9,8 +9,8 @@ from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_at
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
-from finishsched.checking.rules.stacked import told
-from finishsched.checking.said.asked import told as told_by_words
+from finishsched.checking.rules.stacked import told_by_layers
+from finishsched.checking.said.asked import told_by_words
 from finishsched.checking.words import duration
 from finishsched.factors import DAY_S
 from finishsched.model.how import tells
@@ -65,7 +65,7 @@ def _sealer_built_up(case: ScheduleCase) -> Iterator[Found]:
             "what is hard above it cracks",
             "one coat, or two thin ones, sanded well",
         )
-    yield from told("soft-sealer")(case)
+    yield from told_by_layers("soft-sealer")(case)
 
 
 def _tape_pulled_late(case: ScheduleCase) -> Iterator[Found]:

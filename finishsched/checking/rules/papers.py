@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.cutting import Cut, about_cut, bare_colour, coats_cut_off, cuts
+from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.model.film import Reach
 from finishsched.model.product import ProductKind
@@ -15,26 +16,23 @@ from finishsched.model.schedule import Verb
 
 def _no_tack_off(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
-        if not move.verb.abrades or not move.is_dry:
-            continue
-        if move.kind is ProductKind.WAX:
-            continue
         following = case.next_layer(move)
-        if following is None:
+        if following is None or not _leaves_dust(move):
             continue
-        wiped = any(one.verb is Verb.TACK_OFF for one in case.between(move, following))
-        again = any(one.verb.cuts for one in case.between(move, following))
-        if not wiped and not again:
+        between = case.between(move, following)
+        if not any(one.verb is Verb.TACK_OFF or one.verb.cuts for one in between):
             yield Found(
                 move.verb_path,
                 f"'{following.step.title}' goes on over the dust of '{move.step.title}'",
             )
 
 
+def _leaves_dust(move: Move) -> bool:
+    return move.verb.abrades and move.is_dry and move.kind is not ProductKind.WAX
+
+
 NOT_CUT_BACK = "level it there and leave a film, or colour and seal after what is cut back"
 """What to do where all the film is taken off what may not be lost: more coats would not help."""
-
-
 ONLY_SCUFF = "only scuff it with P320, or lay more coats before it is levelled"
 
 
@@ -47,10 +45,13 @@ def _too_few_coats(case: ScheduleCase) -> Iterator[Found]:
     for off in coats_cut_off(case):
         move = off.move
         if move.at not in told:
-            what = f"'{move.step.title}' {off.words}"
-            key = about.cutting(move)
-            doubted = not off.is_certain
-            yield Found(move.key("grade"), what, ONLY_SCUFF, contested=doubted, about=key)
+            yield Found(
+                move.key("grade"),
+                f"'{move.step.title}' {off.words}",
+                ONLY_SCUFF,
+                contested=not off.is_certain,
+                about=about.cutting(move),
+            )
 
 
 def _cut(case: ScheduleCase, cut: Cut) -> Found:

@@ -10,15 +10,15 @@ from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.layers.thin import share_of_wait
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
-from finishsched.checking.rules.stacked import told
+from finishsched.checking.rules.rests import LEAST_OF_PUBLISHED
+from finishsched.checking.rules.stacked import told_by_layers
 from finishsched.checking.words import at_most, duration
 from finishsched.factors import DAY_S
 from finishsched.model.product import Mechanism, Product
 from finishsched.model.schedule import Verb
 
-LEAST_SHARE = 0.5
-"""Of a product's published time: a thin film or warm air may halve it (our assumption)."""
 UNDER_TWO_PART_S = DAY_S
+"""Of whatever a two-part coat goes over (our assumption)."""
 
 
 def _recoat_too_soon(case: ScheduleCase) -> Iterator[Found]:
@@ -26,7 +26,7 @@ def _recoat_too_soon(case: ScheduleCase) -> Iterator[Found]:
         takes_s, known = _recoats_in(below.product)
         padded = below.verb is Verb.PAD and below.step.product == move.step.product
         given = case.earliest_s(below, move)
-        if given >= takes_s * LEAST_SHARE or below.verb is Verb.WAX:
+        if given >= takes_s * LEAST_OF_PUBLISHED or below.verb is Verb.WAX:
             continue
         thin = given >= takes_s * share_of_wait(case, below)
         if not (padded or thin or _of_one_mix(case, below, move)):
@@ -35,7 +35,7 @@ def _recoat_too_soon(case: ScheduleCase) -> Iterator[Found]:
                 f"'{move.step.title}' may follow {at_most(given)} after '{below.step.title}', and "
                 f"{below.step.product} takes {duration(takes_s)} {known}",
                 about=about.drying(below),
-                needed_s=takes_s * LEAST_SHARE,
+                needed_s=takes_s * LEAST_OF_PUBLISHED,
             )
 
 
@@ -46,8 +46,8 @@ def _recoats_in(product: Product | None) -> tuple[float, str]:
     if product.dries is not None and product.dries.recoat_s is not None:
         return product.dries.recoat_s, "as published"
     row = product.kind.row
-    usual = row.mechanism is (product.mechanism or row.mechanism)
-    return (row.usual_recoat_s or 0.0 if usual else 0.0), "as a rule"
+    dries_as_its_kind = product.mechanism in (None, row.mechanism)
+    return (row.usual_recoat_s if dries_as_its_kind else None) or 0.0, "as a rule"
 
 
 def _of_one_mix(case: ScheduleCase, below: Move, move: Move) -> bool:
@@ -58,17 +58,17 @@ def _of_one_mix(case: ScheduleCase, below: Move, move: Move) -> bool:
     product = below.product
     if product is None or product.pot_life_s is None or below.step.product != move.step.product:
         return False
-    next_ = product.mechanism is Mechanism.TWO_PART and not case.between(below, move)
-    return next_ and below.step.wait is not None and below.likely_s < product.pot_life_s
+    at_once = not case.between(below, move) and below.step.wait is not None
+    in_time = below.likely_s < product.pot_life_s
+    return product.mechanism is Mechanism.TWO_PART and at_once and in_time
 
 
 def _two_part_over_green(case: ScheduleCase) -> Iterator[Found]:
     for below, move in pairwise(case.films):
-        two_part = move.product is not None and move.product.mechanism is Mechanism.TWO_PART
-        other = below.product is None or below.product.mechanism is not Mechanism.TWO_PART
-        given = case.earliest_s(below, move)
-        needed = UNDER_TWO_PART_S
-        if two_part and other and given < needed and given < needed * share_of_wait(case, below):
+        given, needed = case.earliest_s(below, move), UNDER_TWO_PART_S
+        if not _is_two_part(move) or _is_two_part(below) or given >= needed:
+            continue
+        if given < needed * share_of_wait(case, below):
             yield Found(
                 move.key("product"),
                 f"a two-part coat goes on {at_most(given)} after '{below.step.title}': it shuts "
@@ -76,6 +76,10 @@ def _two_part_over_green(case: ScheduleCase) -> Iterator[Found]:
                 about=about.drying(below),
                 needed_s=needed,
             )
+
+
+def _is_two_part(move: Move) -> bool:
+    return move.product is not None and move.product.mechanism is Mechanism.TWO_PART
 
 
 _COAT = "product: shellac-dewaxed-blonde, cut: 2 lb, amount: 90 ml/m2"
@@ -146,6 +150,6 @@ RECOAT_RULES = (
 """,
             ("earliest: 12 h, likely: 36 h", "earliest: 8 h, likely: 12 h"),
         ),
-        on_schedule=told("no-bite"),
+        on_schedule=told_by_layers("no-bite"),
     ),
 )

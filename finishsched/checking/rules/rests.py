@@ -16,7 +16,7 @@ from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.schedule import StageName, Verb
 from finishsched.model.step import steps_of
 
-LEAST_SHARE = 0.5
+LEAST_OF_PUBLISHED = 0.5
 """Of a product's published time: a thin film or warm air may halve it (our assumption)."""
 UNKNOWN_SANDS_S = HOUR_S
 """Where a product states no time (our assumption)."""
@@ -35,10 +35,20 @@ CURED_S = MappingProxyType(
 FAR_OFF = 0.5
 """Of what is wanted: with less than that it comes out wrong for certain (our assumption)."""
 BODY_RESTS_S = 12 * HOUR_S
+"""Of padded body before paper (R. Bitmead, French Polishing and Enamelling, 1910)."""
 HARD_S = DAY_S
+"""Of shellac (US Army TM 43-0139), and the least for any film."""
 BEFORE_SPIRIT_S = 4 * HOUR_S
 BEFORE_OIL_S = 8 * HOUR_S
+"""Of shellac, before alcohol flashes over it or oil comes on it (our assumptions)."""
 CLAMPED_S = HOUR_S / 2
+"""The least unstressed, for PVA (an adhesive maker's guide)."""
+TO_GLOSS_S = 14 * DAY_S
+TO_GLOSS_SHARE = 0.5
+"""Before it is rubbed to gloss: what dries by its solvent two weeks, any other film half of its
+published cure (common practice; our assumption)."""
+BODY_COATS = 3
+"""Fewer padded coats are no body that sinks (our assumption)."""
 
 
 def _no_rest_before_levelling(case: ScheduleCase) -> Iterator[Found]:
@@ -49,15 +59,15 @@ def _no_rest_before_levelling(case: ScheduleCase) -> Iterator[Found]:
         if below is None or below.verb is Verb.WAX:
             continue
         blade = move.verb is Verb.SCRAPE
-        needed = _sands_s(below.product, 1.0 if blade else LEAST_SHARE)
+        needed = _sands_s(below.product, 1.0 if blade else LEAST_OF_PUBLISHED)
         given = case.earliest_s(below, move)
         if given < needed:
-            what = f"{at_most(given)} after" if given else "at once after"
+            when = f"{at_most(given)} after" if given else "at once after"
+            tears = "rolls up under the blade" if blade else "clogs the paper"
             yield Found(
                 move.verb_path,
-                f"'{move.step.title}' comes {what} '{below.step.title}': soft film "
-                f"{'rolls up under the blade' if blade else 'clogs the paper'} and tears"
-                f"{_dust(below.product)}",
+                f"'{move.step.title}' comes {when} '{below.step.title}': soft film {tears} and "
+                f"tears{_dust(below.product)}",
                 f"give it {at_least(needed)} at the earliest, and a check that it powders",
                 about=about.drying(below),
                 needed_s=needed,
@@ -75,7 +85,11 @@ def _short_rest_before_levelling(case: ScheduleCase) -> Iterator[Found]:
         below = case.layer_below(move)
         if move.verb is not Verb.LEVEL or below is None or below.verb is not Verb.PAD:
             continue
-        body = below.is_shellac and below.step.stage is StageName.BODY and below.step.coats >= 3
+        body = (
+            below.is_shellac
+            and below.step.stage is StageName.BODY
+            and below.step.coats >= BODY_COATS
+        )
         given = case.likely_s(below, move)
         if body and _sands_s(below.product) <= given < BODY_RESTS_S:
             yield Found(
@@ -91,25 +105,28 @@ def _rub_out_too_early(case: ScheduleCase) -> Iterator[Found]:
     last = case.last_film
     if last is None or last.product is None:
         return
-    for move in case.after(last):
-        if move.verb is Verb.RUB_OUT or (
-            move.verb is Verb.LEVEL and move.step.stage is StageName.CURE
-        ):
-            to_gloss = _rubs_to_gloss(case, move)
-            needed, given = _rubs_s(last.product, to_gloss=to_gloss), case.earliest_s(last, move)
-            if given < needed:
-                sheen = "gloss" if to_gloss else "satin"
-                yield Found(
-                    move.verb_path,
-                    f"'{move.step.title}' rubs to {sheen} {at_most(given)} after the last coat at "
-                    "the earliest: the film still shrinks, and sheen and scratches go on without "
-                    "you",
-                    f"for {sheen} let {last.step.product} cure {at_least(needed)} or more first",
-                    grave=given < FAR_OFF * needed,
-                    about=about.curing(last),
-                    needed_s=needed,
-                )
-            return
+    move = next(filter(_rubs_out, case.after(last)), None)
+    if move is None:
+        return
+    to_gloss = _rubs_to_gloss(case, move)
+    needed, given = _rubs_s(last.product, to_gloss=to_gloss), case.earliest_s(last, move)
+    if given < needed:
+        sheen = "gloss" if to_gloss else "satin"
+        yield Found(
+            move.verb_path,
+            f"'{move.step.title}' rubs to {sheen} {at_most(given)} after the last coat at the "
+            "earliest: the film still shrinks, and sheen and scratches go on without you",
+            f"for {sheen} let {last.step.product} cure {at_least(needed)} or more first",
+            grave=given < FAR_OFF * needed,
+            about=about.curing(last),
+            needed_s=needed,
+        )
+
+
+def _rubs_out(move: Move) -> bool:
+    """Tell whether a step brings a cured film to its sheen."""
+    levels_cured = move.verb is Verb.LEVEL and move.step.stage is StageName.CURE
+    return move.verb is Verb.RUB_OUT or levels_cured
 
 
 def _no_cure(case: ScheduleCase) -> Iterator[Found]:
@@ -187,7 +204,7 @@ def _no_dry_check(case: ScheduleCase) -> Iterator[Found]:
             )
 
 
-def _sands_s(product: Product | None, share: float = LEAST_SHARE) -> float:
+def _sands_s(product: Product | None, share: float = LEAST_OF_PUBLISHED) -> float:
     dries = product.dries if product else None
     published = (dries.sand_s or dries.recoat_s) if dries else None
     if product is None or published is None:
@@ -209,7 +226,7 @@ def _rubs_s(product: Product, *, to_gloss: bool) -> float:
     if not to_gloss:
         return HANDLED_SHARE * _cured_s(product)
     by_solvent = product.mechanism is Mechanism.SOLVENT
-    return 14 * DAY_S if by_solvent else 0.5 * _cured_s(product)
+    return TO_GLOSS_S if by_solvent else TO_GLOSS_SHARE * _cured_s(product)
 
 
 def _cured_s(product: Product | None) -> float:

@@ -6,13 +6,14 @@ from collections.abc import Callable, Iterator
 
 from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
-from finishsched.checking.layers.pairs import sources
+from finishsched.checking.layers.pairs import pairs, sources
 from finishsched.checking.layers.stack import Verdict, verdicts
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.model.kinds import CHEMICALS
+from finishsched.tables import several
 
 
-def told(code: str) -> Callable[[ScheduleCase], Iterator[Found]]:
+def told_by_layers(code: str) -> Callable[[ScheduleCase], Iterator[Found]]:
     """Return what tells the layers of one rule by the table."""
 
     def find(case: ScheduleCase) -> Iterator[Found]:
@@ -45,15 +46,9 @@ def _about(verdict: Verdict) -> str:
 
 def sources_told(code: str) -> str:
     """Return whom the rows of one rule rest on, in a line."""
-    from finishsched.checking.layers.pairs import pairs  # noqa: PLC0415  # beside its titles
-
-    keys = [key.strip(" ;") for pair in pairs() if pair.rule == code for key in _keys(pair.sources)]
-    titles = dict.fromkeys(sources().get(key, key) for key in keys)
+    named = ",".join(pair.sources for pair in pairs() if pair.rule == code)
+    titles = dict.fromkeys(sources().get(key, key) for key in several(named.replace(";", ",")))
     return "; ".join(titles)
-
-
-def _keys(text: str) -> list[str]:
-    return text.replace(";", ",").split(",")
 
 
 _DRY = "dry_check: dry, wait"
@@ -76,7 +71,7 @@ STACKED_RULES = (
             f"- stage: body\n  steps:\n    - {_OIL}\n    - {_VARNISH}\n",
             ("earliest: 12 h", "earliest: 30 h"),
         ),
-        on_schedule=told("too-soon-over"),
+        on_schedule=told_by_layers("too-soon-over"),
     ),
     Rule(
         "film-not-scuffed",
@@ -100,7 +95,7 @@ STACKED_RULES = (
                 ),
             ),
         ),
-        on_schedule=told("film-not-scuffed"),
+        on_schedule=told_by_layers("film-not-scuffed"),
     ),
     Rule(
         "two-part-over-single",
@@ -116,7 +111,7 @@ STACKED_RULES = (
             ("product: two-part-clear", "product: oil-varnish"),
             besides="with a product two-part-clear, a varnish of two parts",
         ),
-        on_schedule=told("two-part-over-single"),
+        on_schedule=told_by_layers("two-part-over-single"),
     ),
     Rule(
         "oil-over-film",
@@ -131,7 +126,7 @@ STACKED_RULES = (
             f"    - {_VARNISH}\n    - {{wipe: thin, product: boiled-linseed-oil}}\n",
             ("    - {wipe: thin, product: boiled-linseed-oil}\n", ""),
         ),
-        on_schedule=told("oil-over-film"),
+        on_schedule=told_by_layers("oil-over-film"),
     ),
     Rule(
         "chemical-left",
@@ -155,7 +150,7 @@ STACKED_RULES = (
             ),
             besides="with a product wood-bleach of the kind bleach",
         ),
-        on_schedule=told("chemical-left"),
+        on_schedule=told_by_layers("chemical-left"),
     ),
     Rule(
         "over-residue",
@@ -173,7 +168,7 @@ STACKED_RULES = (
             f"    - {_VARNISH}\n",
             ("tack off: vacuum}", "tack off: wash, product: mineral-spirits}"),
         ),
-        on_schedule=told("over-residue"),
+        on_schedule=told_by_layers("over-residue"),
     ),
     Rule(
         "dye-lifted",
@@ -191,7 +186,7 @@ STACKED_RULES = (
             ("product: waterborne-clear", "product: oil-varnish"),
             besides="with a product walnut-stain of the kind stain",
         ),
-        on_schedule=told("dye-lifted"),
+        on_schedule=told_by_layers("dye-lifted"),
     ),
     Rule(
         "glue-in-the-way",
@@ -217,7 +212,7 @@ STACKED_RULES = (
                 "",
             ),
         ),
-        on_schedule=told("glue-in-the-way"),
+        on_schedule=told_by_layers("glue-in-the-way"),
     ),
     Rule(
         "film-not-fit",
@@ -234,6 +229,6 @@ STACKED_RULES = (
             f"    - {{steam: the dent, {_DRY}: {{earliest: 4 h, likely: 8 h}}}}\n",
             (f"    - {{steam: the dent, {_DRY}: {{earliest: 4 h, likely: 8 h}}}}\n", ""),
         ),
-        on_schedule=told("film-not-fit"),
+        on_schedule=told_by_layers("film-not-fit"),
     ),
 )

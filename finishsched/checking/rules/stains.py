@@ -10,7 +10,7 @@ from finishsched.checking.cutting import bare_colour
 from finishsched.checking.layers.matter import matter_at
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
-from finishsched.checking.rules.stacked import told
+from finishsched.checking.rules.stacked import told_by_layers
 from finishsched.model.doing import Lays
 from finishsched.model.kinds import COLOURS
 from finishsched.model.product import ProductKind
@@ -180,7 +180,7 @@ STAIN_RULES = (
             ("    - {brush: seal, mark: seal, product: shellac-dewaxed-blonde, cut: 1 lb}\n", ""),
             besides="with a product walnut-stain of the kind stain",
         ),
-        on_schedule=told("stain-over-seal"),
+        on_schedule=told_by_layers("stain-over-seal"),
     ),
     Rule(
         "stain-sanded",

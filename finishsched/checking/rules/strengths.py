@@ -10,7 +10,7 @@ from finishsched.checking.words import cut
 from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.model.verbs import Verb
 
-_HAIR = 1.001
+HAIR = 1.001
 """Cuts are kept in g/L, a hair off the pounds that were written."""
 FAR_TOO_STRONG = 1.25
 """Times the strongest (our assumption)."""
@@ -25,7 +25,7 @@ def _too_strong(says: str, *verbs: Verb) -> Callable[[ScheduleCase], Iterator[Fo
             if move.verb not in verbs or coat is None or not coat.most_cut_lb or not strength:
                 continue
             pounds = strength / G_PER_L_IN_A_POUND_CUT
-            if pounds > coat.most_cut_lb * _HAIR:
+            if pounds > coat.most_cut_lb * HAIR:
                 yield Found(
                     move.key("cut"),
                     says.format(cut(strength)),

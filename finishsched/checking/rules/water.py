@@ -11,6 +11,7 @@ from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import at_least, at_most
 from finishsched.factors import HOUR_S
+from finishsched.film.ledger import SEAL_UM
 from finishsched.model.doing import Lays, Wets
 from finishsched.model.kinds import SHELLACS
 from finishsched.model.product import Mechanism, ProductKind
@@ -109,10 +110,6 @@ def _spirits_under_coat(case: ScheduleCase) -> Iterator[Found]:
             )
 
 
-THIN_FOR_WATER_UM = 5.0
-"""A film that is likely thinner is a seal in the wood, and lets water through (our assumption)."""
-
-
 def _water_through_seal(case: ScheduleCase) -> Iterator[Found]:
     cut = {one.move.at for one in cuts(case, case.ledger, of_the_wood=False) if one.is_certain}
     for move in case.moves:
@@ -122,7 +119,8 @@ def _water_through_seal(case: ScheduleCase) -> Iterator[Found]:
         if below is None or not _dries_by_solvent(below) or move.step.is_rework:
             continue
         film_um = case.ledger[move.at][1].before.film_um.likely
-        if move.verb.rubs_film and move.wets_with_water and film_um < THIN_FOR_WATER_UM:
+        # What is no more than a seal in the wood lets water through.
+        if move.verb.rubs_film and move.wets_with_water and film_um < SEAL_UM:
             yield Found(
                 move.key("lubricant"),
                 f"'{move.step.title}' is wetted with water, and next to no film lies there: it "

@@ -14,18 +14,17 @@ from finishsched.film.odds import Stake
 from finishsched.film.outlook import veneer_use
 from finishsched.film.species import wants_filling
 from finishsched.model.product import ProductKind
+from finishsched.model.readings import GLOSSES
 from finishsched.model.schedule import Verb
 from finishsched.model.woods import woods_of
 
 SINKS_UM = 5.0
 """Relief that an eye sees in a gloss (our assumption)."""
-_GLOSSES = ("gloss", "high gloss")
 
 
-def _is_glass(case: PieceCase) -> bool:
-    return (case.piece.sheen or case.schedule.schedule.look) in _GLOSSES and bool(
-        case.schedule.films
-    )
+def _is_to_shine(case: PieceCase) -> bool:
+    wanted = case.piece.sheen or case.schedule.schedule.look
+    return wanted in GLOSSES and bool(case.schedule.films)
 
 
 def _is_filled(case: PieceCase) -> bool:
@@ -35,7 +34,7 @@ def _is_filled(case: PieceCase) -> bool:
 def _pores_unfilled(case: PieceCase) -> Iterator[Found]:
     if not case.schedule.on_bare_wood:
         return
-    if _is_glass(case) and wants_filling(case.piece.made_of) and not _is_filled(case):
+    if _is_to_shine(case) and wants_filling(case.piece.made_of) and not _is_filled(case):
         names = ", ".join(w.name for w in woods_of(case.piece.made_of) if w.fill)
         yield Found(
             case.key("schedule"),
@@ -47,7 +46,7 @@ def _pores_unfilled(case: PieceCase) -> Iterator[Found]:
 def _relief_left(case: PieceCase) -> Iterator[Found]:
     unfilled = wants_filling(case.piece.made_of) and not _is_filled(case)
     unfilled = unfilled or not case.schedule.on_bare_wood
-    if not _is_glass(case) or unfilled or not woods_of(case.piece.made_of):
+    if not _is_to_shine(case) or unfilled or not woods_of(case.piece.made_of):
         return
     left_um = case.ledger[-1][1].after.relief_um.likely
     if left_um > SINKS_UM:

@@ -26,7 +26,7 @@ _BY_THEIR_WORDS = (Verb.STAIN, Verb.BLEACH)
 """Steps whose words name what is on the brush where no product is given."""
 
 
-def told(code: str) -> Callable[[ScheduleCase], Iterable[Found]]:
+def told_by_words(code: str) -> Callable[[ScheduleCase], Iterable[Found]]:
     """Return a check that tells what the rows of one code find."""
     return lambda case: said_against(case, code)
 
