@@ -24,6 +24,8 @@ BARE: Mapping[str, Callable[[Wood], bool]] = MappingProxyType(
     }
 )
 """What the table calls a bare wood by, and which woods are of that kind."""
+FIGURED = r"\b(?:curly|figured|quilted|tiger|fiddleback|bird'?s? ?eye|flamed|rippled)\b"
+"""Wood that is coloured unevenly on purpose, so that its figure shows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +51,6 @@ def on_wood(case: ScheduleCase, species: str) -> Iterator[OnWood]:
         found = next(_against(case, matter), None) if names else None
         if found is not None:
             yield OnWood(names, *found)
-
-
-FIGURED = r"\b(?:curly|figured|quilted|tiger|fiddleback|bird'?s? ?eye|flamed|rippled)\b"
-"""Wood that is coloured unevenly on purpose, so that its figure shows."""
 
 
 def _against(case: ScheduleCase, matter: str) -> Iterator[tuple[Move, Pair]]:

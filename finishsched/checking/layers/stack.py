@@ -27,6 +27,8 @@ _FUMES = r"\bfum(?:e[ds]?|ing)\b|\btent\b|\bdish(?:es)?\b|\bvapou?rs?\b"
 _JOINT = r"\b(?:tenons?|mortises?|joints?|glue|cheeks?|shoulders?|dowels?|dovetails?)\b"
 """What is masked so that glue finds bare wood there."""
 _BARE_JOINT = r"\bbare (?:tenon|mortise|joint|wood|cheek|shoulder|dowel)"
+_PACKED = {ProductKind.POWDER: "filler.pumice", ProductKind.GLUE: "filler.glue"}
+"""What fills pores or gaps, and is no filler."""
 _REMAINS = ("wax", "oil.mineral", "silicone", "stripper")
 """What is washed off again, so that what lies beneath is on top."""
 
@@ -160,10 +162,6 @@ def layer_of(move: Move) -> Layer | None:
         return None
     matter = _left_by(move, matter_of(move.product))
     return Layer(move, matter) if matter is not None else None
-
-
-_PACKED = {ProductKind.POWDER: "filler.pumice", ProductKind.GLUE: "filler.glue"}
-"""What fills pores or gaps, and is no filler."""
 
 
 def _left_by(move: Move, matter: str) -> str | None:

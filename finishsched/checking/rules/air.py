@@ -10,6 +10,7 @@ from finishsched.checking.cases import PieceCase, ScheduleCase
 from finishsched.checking.layers.matter import matter_at
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
+from finishsched.checking.rules.examples import lid
 from finishsched.checking.words import duration
 from finishsched.drying.figures import Phase
 from finishsched.drying.laws import SCHEDULE_AIR, product_law, stop_reason
@@ -98,13 +99,6 @@ def _words(case: ScheduleCase) -> str:
     return f"{what} ({case.air.temperature_c:.0f} degC, {case.air.humidity_percent:.0f} %)"
 
 
-def _piece(schedule: str) -> str:
-    return (
-        f"piece: lid\ntitle: Lid\nschedule: {schedule}\n"
-        "faces: [{face: top, length: 300 mm, width: 200 mm}, {face: edges, area: 0.02 m2}]\n"
-    )
-
-
 AIR_RULES = (
     Rule(
         "air-stops-drying",
@@ -115,7 +109,7 @@ AIR_RULES = (
         "warm the room by means that bring no flame near solvents, or choose another finish",
         "makers' data sheets, printed for the class: not below about 10 degC",
         Example(
-            _piece("waterborne-over-shellac"),
+            lid("waterborne-over-shellac"),
             ("waterborne-over-shellac", "padded-shellac-closed-pored"),
             Kind.PIECE,
             shop="usual_air: {temperature: 8 degC, humidity: 55 %}\n",
@@ -132,7 +126,7 @@ AIR_RULES = (
         "solvents",
         "makers' data sheets, printed for the class: PVA not below 4 to 13 degC",
         Example(
-            _piece("veneer-glue-up"),
+            lid("veneer-glue-up"),
             ("veneer-glue-up", "padded-shellac-closed-pored"),
             Kind.PIECE,
             shop="usual_air: {temperature: 5 degC, humidity: 55 %}\n",
@@ -150,7 +144,7 @@ AIR_RULES = (
         "bring no flame near solvents",
         "our drying laws; common practice: below 15 degC double it, below 10 degC do not begin",
         Example(
-            _piece("padded-shellac-closed-pored"),
+            lid("padded-shellac-closed-pored"),
             ("padded-shellac-closed-pored", "wiped-oil"),
             Kind.PIECE,
             shop="usual_air: {temperature: 13 degC, humidity: 55 %}\n",

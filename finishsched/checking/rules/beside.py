@@ -9,6 +9,7 @@ from finishsched.checking.layers.matter import matter_of
 from finishsched.checking.layers.passing import brings_acid
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
+from finishsched.checking.rules.examples import lid_of
 from finishsched.checking.said.asked import says
 from finishsched.model.doing import Lays
 from finishsched.model.inlays import Inlay, inlays_in
@@ -16,6 +17,9 @@ from finishsched.model.job import Piece
 from finishsched.model.kinds import CHEMICALS, ProductKind
 from finishsched.model.verbs import Verb
 from finishsched.model.woods import woods_of
+
+_NO_TRADE = "I"
+"""The appendix of what is not traded at all; what needs papers only, the record names."""
 
 
 def _inlays_of(piece: Piece) -> tuple[Inlay, ...]:
@@ -133,10 +137,6 @@ def _soils(case: PieceCase) -> Iterator[Found]:
             return
 
 
-_NO_TRADE = "I"
-"""The appendix of what is not traded at all; what needs papers only, the record names."""
-
-
 def _listed(case: PieceCase) -> Iterator[Found]:
     woods = [wood for wood in woods_of(case.piece.shows) if wood.trade_listed == _NO_TRADE]
     listed = [f"{wood.name}: CITES {wood.trade_listed}" for wood in woods]
@@ -148,8 +148,6 @@ def _listed(case: PieceCase) -> Iterator[Found]:
         )
 
 
-_FACES = "faces: [{face: top, length: 300 mm, width: 200 mm}, {face: under, area: 0.06 m2}]\n"
-_PIECE = f"piece: lid\ntitle: Lid\nschedule: mine\nspecies: SPECIES\n{_FACES}"
 _PADS = "- stage: body\n  steps:\n    - {pad: ovals, product: shellac-garnet, cut: 1 lb}\n"
 
 BESIDE_RULES = (
@@ -163,7 +161,7 @@ BESIDE_RULES = (
         "for the rest",
         "common practice, no source",
         Example(
-            _PIECE.replace("SPECIES", "walnut\nveneer: 0.7 mm"),
+            lid_of("walnut\nveneer: 0.7 mm"),
             ("veneer: 0.7 mm\n", ""),
             Kind.PIECE,
             stages="- stage: prepare\n  steps:\n"
@@ -181,7 +179,7 @@ BESIDE_RULES = (
         "mist the first coats, keep the wet off it, or shut it in by itself with a small brush",
         "common practice, no source",
         Example(
-            _PIECE.replace("SPECIES", "walnut, celluloid inlay"),
+            lid_of("walnut, celluloid inlay"),
             ("walnut, celluloid inlay", "walnut"),
             Kind.PIECE,
             stages=_PADS,
@@ -198,7 +196,7 @@ BESIDE_RULES = (
         "and vacuum at once",
         "common practice, no source",
         Example(
-            _PIECE.replace("SPECIES", "maple, brass stringing"),
+            lid_of("maple, brass stringing"),
             ("maple, brass stringing", "maple"),
             Kind.PIECE,
             stages="- stage: prepare\n  steps:\n    - {sand: block, grade: P180, lubricant: dry}\n"
@@ -216,7 +214,7 @@ BESIDE_RULES = (
         "look it up under CITES and the law of the place before it is sold, and keep its papers",
         "appendices of CITES, state of 2023, from memory",
         Example(
-            _PIECE.replace("SPECIES", "Brazilian rosewood"),
+            lid_of("Brazilian rosewood"),
             ("Brazilian rosewood", "walnut"),
             Kind.PIECE,
             stages=_PADS,

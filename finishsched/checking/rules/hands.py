@@ -23,6 +23,7 @@ from finishsched.model.verbs import Verb
 STRONG = frozenset(
     (Liquid.ACETONE, Liquid.TOLUENE, Liquid.XYLENE, Liquid.BUTYL_ACETATE, Liquid.ETHYL_ACETATE)
 )
+"""Liquids that take a film off (B. Flexner, article on solvents, Popular Woodworking 166, 2007)."""
 HARD_VARNISH_S = 28 * DAY_S
 """After this an oil varnish bears a quick wipe with a strong solvent (our assumption)."""
 MOST_IN_A_SITTING = MappingProxyType({Verb.PAD: 24, Verb.BRUSH: 3})
@@ -30,6 +31,12 @@ MOST_IN_A_SITTING = MappingProxyType({Verb.PAD: 24, Verb.BRUSH: 3})
 SITTING_S = 2 * HOUR_S
 """A wait between coats below which they belong to one sitting (our assumption)."""
 GLUE_DRIES_S = 12 * HOUR_S
+"""Of a face that glue has wetted (computed by Fick's law for 0.6 mm; common practice)."""
+MOST_OVER_FIBRES = 5
+"""Through so many coats paper no longer reaches what stands up below (our assumption)."""
+RAISE_IT_FIRST = (
+    "raise the grain and cut it off first, seal with thin dewaxed shellac, or scuff the first coat"
+)
 
 
 def _solvent_lifts(case: ScheduleCase) -> Iterator[Found]:
@@ -91,13 +98,6 @@ def _is_waterborne_under_film(case: ScheduleCase, move: Move) -> bool:
     following = case.next_layer(move)
     covered = following is not None and following.is_film
     return move.is_film and move.kind is ProductKind.WATERBORNE and covered
-
-
-MOST_OVER_FIBRES = 5
-"""Through so many coats paper no longer reaches what stands up below (our assumption)."""
-RAISE_IT_FIRST = (
-    "raise the grain and cut it off first, seal with thin dewaxed shellac, or scuff the first coat"
-)
 
 
 def _coats_till_cut(case: ScheduleCase, wetted: Move) -> int | None:

@@ -23,6 +23,11 @@ PULLS_CLEAN_S = 2 * DAY_S
 MOST_SEALER_COATS = 2
 FINEST_UNDER_FILM_UM = 31.0
 """P500 and finer leave wood that is burnished (common practice, no source)."""
+_MACHINED = (
+    r"\b(?:planer|planed|thicknesser|jointer|saw(?:n|ed)?|machined?|knife (?:marks|ripples))\b"
+)
+COARSEST_START_UM = 100.0
+"""P150: a finer paper only shines up what a machine left (common practice, no source)."""
 
 
 def _sets_too_fast(case: ScheduleCase) -> Iterator[Found]:
@@ -124,13 +129,6 @@ def _too_fine_for_film(case: ScheduleCase) -> Iterator[Found]:
 def _is_wiped(move: Move) -> bool:
     """Tell whether a coat goes on by cloth and soaks in, which fine wood bears."""
     return move.verb is Verb.WIPE
-
-
-_MACHINED = (
-    r"\b(?:planer|planed|thicknesser|jointer|saw(?:n|ed)?|machined?|knife (?:marks|ripples))\b"
-)
-COARSEST_START_UM = 100.0
-"""P150: a finer paper only shines up what a machine left (common practice, no source)."""
 
 
 def _starts_too_fine(case: ScheduleCase) -> Iterator[Found]:

@@ -16,6 +16,13 @@ from finishsched.model.kinds import COLOURS
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Verb
 
+COARSEST_ON_WHISKERS_UM = 47.0
+"""P320 (common practice)."""
+SEAL_FIRST = "lay a thin wash coat of shellac over the colour before the filler"
+_FINEST_UNDER_UM = {ProductKind.STAIN: 45.0, ProductKind.DYE: 25.0}
+"""P320 and no finer: pigment lodges in scratches (common practice; guides say P180 to P220). P800
+and finer leave pores too few even for a dye (common practice, no source)."""
+
 
 def _stain_sanded(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
@@ -45,18 +52,9 @@ def _only_whiskers(case: ScheduleCase, colour: Move, move: Move) -> bool:
     return is_dye and grade is not None and grade.grain_um < COARSEST_ON_WHISKERS_UM
 
 
-COARSEST_ON_WHISKERS_UM = 47.0
-"""P320 (common practice)."""
-SEAL_FIRST = "lay a thin wash coat of shellac over the colour before the filler"
-FINEST_UNDER_STAIN_UM = 45.0
-"""P320 and no finer: pigment lodges in scratches (common practice; guides say P180 to P220)."""
-_FINEST_UNDER = {ProductKind.STAIN: FINEST_UNDER_STAIN_UM, ProductKind.DYE: 25.0}
-"""P800 and finer leave pores too few even for a dye (common practice, no source)."""
-
-
 def _too_fine_for_stain(case: ScheduleCase) -> Iterator[Found]:
     first = case.first_layer
-    finest_um = _FINEST_UNDER.get(first.kind) if first is not None and first.kind else None
+    finest_um = _FINEST_UNDER_UM.get(first.kind) if first is not None and first.kind else None
     if first is None or finest_um is None:
         return
     sanded = [(m, g) for m, g in case.papers if m.verb is Verb.SAND and m.at < first.at]

@@ -10,6 +10,7 @@ from finishsched.checking.layers.bare import FIGURED, on_wood
 from finishsched.checking.layers.matter import matter_at
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
+from finishsched.checking.rules.examples import lid_of
 from finishsched.checking.rules.water import steel_rusts
 from finishsched.model.doing import Lays
 from finishsched.model.how import tells
@@ -163,17 +164,12 @@ def _oil_through_burr(case: PieceCase) -> Iterator[Found]:
     )
 
 
-_FACES = "faces: [{face: top, length: 300 mm, width: 200 mm}, {face: under, area: 0.06 m2}]\n"
-_PIECE = f"piece: lid\ntitle: Lid\nschedule: mine\nspecies: SPECIES\n{_FACES}"
 _SHELLAC = "product: shellac-dewaxed-blonde, cut: 1 lb"
 
 
 def _example(species: str, other: str, stages: str, besides: str = "") -> Example:
-    wrong = _PIECE.replace("SPECIES", species)
-    return Example(
-        wrong, (f"species: {species}", f"species: {other}"), Kind.PIECE, stages=stages,
-        besides=besides,
-    )  # fmt: skip
+    instead = (f"species: {species}", f"species: {other}")
+    return Example(lid_of(species), instead, Kind.PIECE, stages=stages, besides=besides)
 
 
 TIMBER_RULES = (

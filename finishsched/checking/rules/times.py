@@ -9,6 +9,7 @@ from datetime import UTC, datetime, time, timedelta
 from finishsched.checking.cases import PieceCase
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
+from finishsched.checking.rules.examples import lid
 from finishsched.checking.words import duration
 from finishsched.mixing.keeping import life_of
 from finishsched.model.stock import Batch
@@ -155,13 +156,6 @@ def _pot_life_short(case: PieceCase) -> Iterator[Found]:
             )
 
 
-def _piece(schedule: str, rest: str = "") -> str:
-    return (
-        f"piece: lid\ntitle: Lid\nschedule: {schedule}\n{rest}"
-        "faces: [{face: top, length: 300 mm, width: 200 mm}, {face: edges, area: 0.02 m2}]\n"
-    )
-
-
 def _two_coats(window: str) -> str:
     return f"""\
 - stage: body
@@ -184,7 +178,7 @@ TIME_RULES = (
         "scuff between the coats, choose a slower finish, or keep an extra hour for it",
         "makers' data sheets for the window; the shop's own hours",
         Example(
-            _piece("mine"),
+            lid("mine"),
             ("mine", "wiped-oil"),
             Kind.PIECE,
             shop="hours: [Mon-Fri 18:00-20:00]\n",
@@ -201,7 +195,7 @@ TIME_RULES = (
         "begin such a coat early on a long day, or scuff between the coats",
         "makers' data sheets for the window; the shop's own hours; a third is our assumption",
         Example(
-            _piece("mine"),
+            lid("mine"),
             ("mine", "wiped-oil"),
             Kind.PIECE,
             shop="hours: [Mon-Fri 18:00-20:00, Sat 9:00-18:00]\n",
@@ -218,7 +212,7 @@ TIME_RULES = (
         "move the date, or choose a quicker schedule",
         "the schedule's own earliest waits and hands-on times",
         Example(
-            _piece("tung-oil", "due: 2026-12-01\n"),
+            lid("tung-oil", "due: 2026-12-01\n"),
             ("due: 2026-12-01", "due: 2027-02-01"),
             Kind.PIECE,
             besides="checked on 2026-11-25, nothing of it begun",
@@ -234,7 +228,7 @@ TIME_RULES = (
         "mix fresh for that step, and try a drop on glass first",
         "the product's own life; printed lives of mixed shellac run from 3 to 12 months",
         Example(
-            _piece("padded-shellac-pattern"),
+            lid("padded-shellac-pattern"),
             ("padded-shellac-pattern", "wiping-varnish"),
             Kind.PIECE,
             besides="with one jar of shellac-dewaxed-blonde on the shelf, mixed a year ago",
@@ -250,7 +244,7 @@ TIME_RULES = (
         "add it to somebody's skills, or choose another schedule",
         "the shop's own words",
         Example(
-            _piece("sprayed-lacquer-epoxy-fill"),
+            lid("sprayed-lacquer-epoxy-fill"),
             ("sprayed-lacquer-epoxy-fill", "padded-shellac-closed-pored"),
             Kind.PIECE,
             shop="people:\n  - {name: Nell, skills: [sand, tack off, pad, level, spirit off]}\n",

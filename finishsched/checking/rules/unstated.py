@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from finishsched.checking.cases import PieceCase, ShopCase
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
+from finishsched.checking.rules.examples import lid
 from finishsched.model.woods import woods_of
 
 
@@ -38,8 +39,6 @@ def _unknown_wood(case: PieceCase) -> Iterator[Found]:
         f"'{case.piece.title}' are guessed widely",
     )
 
-
-_FACES = "faces: [{face: top, length: 300 mm, width: 200 mm}, {face: edges, area: 0.02 m2}]\n"
 
 UNSTATED_RULES = (
     Rule(
@@ -82,8 +81,7 @@ UNSTATED_RULES = (
         "say what it is like, or what it has: 'species: quince (like pear, slightly oily)'",
         "wood handbooks, in reprint, for the woods that are known",
         Example(
-            "piece: lid\ntitle: Lid\nschedule: padded-shellac-closed-pored\nspecies: quince\n"
-            f"{_FACES}",
+            lid("padded-shellac-closed-pored", "species: quince\n"),
             ("species: quince", "species: quince like pear"),
             Kind.PIECE,
         ),

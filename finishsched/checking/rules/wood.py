@@ -8,6 +8,7 @@ from finishsched.checking import about
 from finishsched.checking.cases import PieceCase
 from finishsched.checking.cutting import PROVES_IT, cuts
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
+from finishsched.checking.rules.examples import lid
 from finishsched.checking.rules.timber import told_of_wood
 from finishsched.film.abrading import STOP_USED_PERCENT, WARN_USED_PERCENT
 from finishsched.film.odds import Stake
@@ -133,12 +134,6 @@ def _oil_on_pale_face(case: PieceCase) -> Iterator[Found]:
         )
 
 
-def _piece(schedule: str, rest: str) -> str:
-    return f"piece: lid\ntitle: Lid\nschedule: {schedule}\n{rest}"
-
-
-_FACES = "faces: [{face: top, length: 300 mm, width: 200 mm}, {face: edges, area: 0.02 m2}]\n"
-
 WOOD_RULES = (
     Rule(
         "pores-unfilled",
@@ -149,7 +144,7 @@ WOOD_RULES = (
         "choose a schedule that fills, or a duller sheen",
         "wood handbooks, in reprint: pores and the need to fill them",
         Example(
-            _piece("padded-shellac-closed-pored", f"species: mahogany\nsheen: gloss\n{_FACES}"),
+            lid("padded-shellac-closed-pored", "species: mahogany\nsheen: gloss\n"),
             ("padded-shellac-closed-pored", "padded-shellac-open-pored"),
             Kind.PIECE,
         ),
@@ -164,7 +159,7 @@ WOOD_RULES = (
         "lay more coats before the last levelling, or fill twice",
         "our ledger of film; depths of hollows are our assumption",
         Example(
-            _piece("padded-shellac-closed-pored", f"species: maple\nrelief: 80 um\n{_FACES}"),
+            lid("padded-shellac-closed-pored", "species: maple\nrelief: 80 um\n"),
             ("relief: 80 um", "relief: 8 um"),
             Kind.PIECE,
         ),
@@ -180,7 +175,7 @@ WOOD_RULES = (
         "the table of layers: M. Spagnuolo, Finishing oily woods, online, 2011; J. Jewitt, "
         "Finishing oily woods, Fine Woodworking, undated",
         Example(
-            _piece("wiped-oil", f"species: teak\n{_FACES}"),
+            lid("wiped-oil", "species: teak\n"),
             ("wiped-oil", "oil-varnish-over-shellac"),
             Kind.PIECE,
         ),
@@ -195,7 +190,7 @@ WOOD_RULES = (
         f"begin with a finer paper, or use a thicker face; mind it from {WARN_USED_PERCENT:g} %",
         "half a grain of wood for each paper, our assumption; the limits common practice",
         Example(
-            _piece("padded-shellac-pattern", f"species: maple\nveneer: 0.4 mm\n{_FACES}"),
+            lid("padded-shellac-pattern", "species: maple\nveneer: 0.4 mm\n"),
             ("0.4 mm", "0.7 mm"),
             Kind.PIECE,
         ),
@@ -210,7 +205,7 @@ WOOD_RULES = (
         "scrape instead, begin with a finer paper, or use a thicker face",
         "half a grain of wood for each paper, our assumption; the limits common practice",
         Example(
-            _piece("padded-shellac-pattern", f"species: maple\nveneer: 0.25 mm\n{_FACES}"),
+            lid("padded-shellac-pattern", "species: maple\nveneer: 0.25 mm\n"),
             ("0.25 mm", "0.7 mm"),
             Kind.PIECE,
         ),
@@ -225,7 +220,7 @@ WOOD_RULES = (
         "lay more coats, use a finer grade, only scuff, or keep off the edges",
         "our ledger of film, zone by zone; spreads are our assumption",
         Example(
-            _piece("mine", f"species: rosewood\n{_FACES}"),
+            lid("mine", "species: rosewood\n"),
             ("rosewood", "walnut"),
             Kind.PIECE,
             stages="""\
@@ -248,7 +243,7 @@ WOOD_RULES = (
         "use a hard block, begin with a finer paper, or keep off the edges",
         "our ledger zone by zone; edge pressure from pad mechanics, our assumption within it",
         Example(
-            _piece("mine", f"species: maple\nveneer: 0.5 mm\n{_FACES}"),
+            lid("mine", "species: maple\nveneer: 0.5 mm\n"),
             ("0.5 mm", "1.5 mm"),
             Kind.PIECE,
             stages="""\
@@ -269,9 +264,10 @@ WOOD_RULES = (
         "give the other face the same, or accept the rule and say why it holds flat",
         "common practice",
         Example(
-            _piece(
+            lid(
                 "padded-shellac-closed-pored",
-                "veneer: 0.6 mm\nfaces:\n  - {face: front, length: 300 mm, width: 200 mm}\n",
+                "veneer: 0.6 mm\n",
+                "faces:\n  - {face: front, length: 300 mm, width: 200 mm}\n",
             ),
             ("200 mm}\n", "200 mm}\n  - {face: back, length: 300 mm, width: 200 mm}\n"),
             Kind.PIECE,
@@ -287,7 +283,7 @@ WOOD_RULES = (
         "seal pale veneer with blonde shellac first",
         "common practice",
         Example(
-            _piece("wiped-oil", f"species: holly\nveneer: 0.6 mm\n{_FACES}"),
+            lid("wiped-oil", "species: holly\nveneer: 0.6 mm\n"),
             ("species: holly", "species: walnut"),
             Kind.PIECE,
         ),
