@@ -18,6 +18,7 @@ from finishsched.checking.rules.layers import LAYER_RULES
 from finishsched.checking.rules.measured import MEASURED_RULES
 from finishsched.checking.rules.method import METHOD_RULES
 from finishsched.checking.rules.papers import PAPER_RULES
+from finishsched.checking.rules.ready import READY_RULES
 from finishsched.checking.rules.recoats import RECOAT_RULES
 from finishsched.checking.rules.rests import REST_RULES
 from finishsched.checking.rules.sheen import SHEEN_RULES
@@ -36,7 +37,7 @@ GROUPS: Mapping[str, tuple[Rule, ...]] = MappingProxyType(
     {
         "water and spirits": WATER_RULES,
         "papers": (*GRADE_RULES, *PAPER_RULES, *EDGE_RULES),
-        "waiting": REST_RULES,
+        "waiting": (*REST_RULES, *READY_RULES),
         "coat after coat": RECOAT_RULES,
         "coats": (*STRENGTH_RULES, *COAT_RULES),
         "hands": (*HANDS_RULES, *METHOD_RULES, *MEASURED_RULES, *IN_HAND_RULES),
