@@ -56,6 +56,13 @@ def several(cell: str, mark: str = ",") -> tuple[str, ...]:
     return tuple(one.strip() for one in cell.split(mark) if one.strip())
 
 
+def weighed(cell: str, mark: str = ",") -> Iterator[tuple[str, float]]:
+    """Give the parts of a cell that names several, each with the figure behind it."""
+    for one in several(cell, mark):
+        name, _, figure = one.rpartition(" ")
+        yield name, float(figure)
+
+
 def _without_remarks(table: str, package: str) -> str:
     text = (resources.files(package) / table).read_text("utf-8")
     lines = (line for line in text.splitlines() if not line.startswith("#"))

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, TypeAlias
 if TYPE_CHECKING:
     from finishsched.checking.cases import PieceCase, ProductCase, ScheduleCase, ShopCase
 
+PRACTICE = "common practice, no source"
+"""What stands for the source of what every maker knows and nobody printed."""
 Path: TypeAlias = tuple[str | int, ...]
 """Keys and positions down to a value in a document: ``('stages', 0, 'steps', 2, 'grade')``."""
 

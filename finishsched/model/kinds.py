@@ -191,7 +191,8 @@ kind (our assumption)."""
 SHELLACS = tuple(kind for kind in ProductKind if kind.is_shellac)
 FILMS = tuple(kind for kind in ProductKind if kind.row.is_film)
 MELTING = tuple(kind for kind in FILMS if kind.row.mechanism is Mechanism.SOLVENT)
-"""Films whose coats set within minutes and melt into each other."""
+"""Films whose coats set within minutes and melt into each other; their thinner dissolves them at
+any age."""
 CHEMICALS = tuple(kind for kind in ProductKind if kind.row.is_chemical)
 BLUSHING_KINDS = frozenset(kind for kind in ProductKind if kind.row.blushes)
 COLOURS = (ProductKind.STAIN, ProductKind.DYE, ProductKind.PIGMENT)

@@ -4,7 +4,7 @@ import sys
 
 import pytest
 
-from finishsched.tables import blocks_of, lines_of, parts_of, rows_of, several
+from finishsched.tables import blocks_of, lines_of, parts_of, rows_of, several, weighed
 
 PARTS = """# what they are
 [forms]
@@ -69,3 +69,8 @@ def test_rows_are_told_by_their_cells_below_the_heads(package):
     """Heads and remarks are no rows, and a cell that names several is parted by its commas."""
     assert rows_of("r.txt", package) == (("oil", "shellac"), ("wax", "any,  none"))
     assert several("any,  none,") == ("any", "none")
+
+
+def test_what_is_weighed_has_its_figure_behind_it():
+    """A name may have several words; the last word is the figure."""
+    assert dict(weighed("dull patch 0.5; sag 2", ";")) == {"dull patch": 0.5, "sag": 2.0}

@@ -17,10 +17,11 @@ from finishsched.checking.defects.causes import (
 )
 from finishsched.checking.defects.seen import LOOKS, Seen
 from finishsched.checking.defects.signs import Sign
+from finishsched.checking.rule import PRACTICE
 from finishsched.model.kinds import COLOURS, FILMS, MELTING, SHELLACS
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Verb
-from finishsched.tables import Block, blocks_of, several
+from finishsched.tables import Block, blocks_of, several, weighed
 
 WEIGHTS = MappingProxyType(
     {
@@ -49,9 +50,8 @@ KINDS = MappingProxyType(
 
 def _causes() -> Iterator[tuple[Seen, Cause]]:
     for block in blocks_of("causes.txt", __package__):
-        for one in several(block["seen"], ";"):
-            name, _, often = one.rpartition(" ")
-            yield Seen(name), _cause(block, name, float(often))
+        for name, often in weighed(block["seen"], ";"):
+            yield Seen(name), _cause(block, name, often)
 
 
 def _cause(block: Block, seen: str, often: float) -> Cause:
@@ -83,7 +83,7 @@ def _cause(block: Block, seen: str, often: float) -> Cause:
         of=frozenset(kind for name in several(block.get("of", "")) for kind in KINDS[name]),
         only_said="only" in block,
         by=frozenset(Verb(name) for name in several(block.get("by", ""))),
-        source=block.get("source", "common practice, no source"),
+        source=block.get("source", PRACTICE),
     )
 
 

@@ -11,20 +11,19 @@ from typing import TypeAlias
 from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects import spot_recipes as spot
 from finishsched.checking.defects.ranking import Diagnosis
-from finishsched.checking.defects.rework import Rework, named_apart
+from finishsched.checking.defects.rework import Plans, Rework, named_apart
 from finishsched.checking.defects.undoing import UNDOING
 from finishsched.checking.defects.worked_with import WorkedWith
+from finishsched.checking.rule import PRACTICE
 from finishsched.model.film import Reach
-from finishsched.model.schedule import StepPlan, Verb
+from finishsched.model.schedule import Verb
 from finishsched.model.step import SPOT
 
 MOST_OFFERED = 4
 """More than that is no help in wet gloves."""
-PRACTICE = "common practice, no source"
 WORTH_OFFERING = 0.08
 """Chance of the causes that it mends, below which a way is left out."""
 
-Plans: TypeAlias = tuple[StepPlan, ...]
 Recipe: TypeAlias = Callable[[WorkedWith], "Plans | None"]
 
 _FLAT = "the place and a hand's breadth round it, straight with the grain, until it is flat"
@@ -246,9 +245,9 @@ def _colour_in(used: WorkedWith) -> Plans | None:
 def _patch_in(used: WorkedWith) -> Plans:
     if used.bare:
         # Filling, seal and coats are still to come, over the patch as over the rest.
-        return r.patch_in(used), spot.flush_bare(used, "the patch")
+        return spot.patch_in(used), spot.flush_bare(used, "the patch")
     return (
-        r.patch_in(used),
+        spot.patch_in(used),
         r.level(used, "the patch only, towards its middle, until it is flush", spot=True),
         r.wiped(used),
         r.seal(used, "one thin pass over the patch and its rim"),

@@ -224,8 +224,8 @@ def _fit(defect: Defect, known: Known) -> float:
 
 
 def _possible(defect: Defect, known: Known) -> list[Cause]:
+    left = [cause for cause in defect.causes if _can_be(cause, known)]
     befall = [cause for cause in defect.causes if cause.can_befall(known.evidence)]
-    left = [cause for cause in befall if not known.of(cause).rules_out(cause)]
     return left or befall or list(defect.causes)
 
 

@@ -7,12 +7,16 @@ sample board go first.
 
 from __future__ import annotations
 
+from typing import TypeVar
+
 from finishsched.checking.defects.worked_with import WorkedWith
 from finishsched.factors import G_PER_L_IN_A_POUND_CUT, HOUR_S
 from finishsched.model.film import Reach
 from finishsched.model.lubricants import LUBRICANT_WORDS, WATERS
 from finishsched.model.schedule import HandsOn, Spread, StepPlan, Verb, Wait, Waits
 from finishsched.model.step import SPOT, STRIP, Step
+
+T = TypeVar("T")
 
 SEAL_ML_PER_M2 = 20.0
 """A thin seal coat (our assumption)."""
@@ -27,6 +31,15 @@ MOST_COATS = 12
 """More than a day's work of coats is entered in two reworks, with a look between."""
 
 HARD = "a thumbnail leaves no dent, and a folded corner of the paper lifts dry powder"
+
+
+VENEER_CAUTION = "On veneer count the strokes, and stop when its colour changes."
+NO_COLOUR = "a clean finger takes up no colour"
+
+
+def once(value: T | None) -> tuple[T, ...]:
+    """Return a value as a step's plan holds it, for each coat the same; none where it is None."""
+    return () if value is None else (value,)
 
 
 def rest(used: WorkedWith, how: str, times: float = 1.0) -> StepPlan:
@@ -156,8 +169,8 @@ def coats(used: WorkedWith, number: int | None = None, how: str = "") -> StepPla
         product=own.product,
         tool=own.tool,
         lubricant=own.lubricant,
-        cut_g_per_l=(own.cut_g_per_l,) if own.cut_g_per_l is not None else (),
-        thinned_percent=(own.thinned_percent,) if own.thinned_percent is not None else (),
+        cut_g_per_l=once(own.cut_g_per_l),
+        thinned_percent=once(own.thinned_percent),
         coats=(count,),
         spread=own.spread,
         hands_on=own.hands_on,
@@ -176,7 +189,7 @@ def touch_in(used: WorkedWith) -> StepPlan:
         Verb.BRUSH,
         "the bare spot only: dab after dab, each dry first, until it stands a little proud",
         product=own.product,
-        cut_g_per_l=(own.cut_g_per_l,) if own.cut_g_per_l is not None else (),
+        cut_g_per_l=once(own.cut_g_per_l),
         tool="fine pointed brush",
         hands_on=HandsOn(10.0),
         waits=Waits(used.after or UNKNOWN_REST),
@@ -202,7 +215,7 @@ def strip(used: WorkedWith) -> StepPlan:
         hands_on=HandsOn(10.0, 60.0),
         waits=Waits(Wait(2 * HOUR_S, 12 * HOUR_S)),
         dry_check="no smell, no soft places; one even face of sound film or wood",
-        cautions=("On veneer count the strokes, and stop when its colour changes.",),
+        cautions=(VENEER_CAUTION,),
     )
 
 
@@ -217,21 +230,7 @@ def colour_in(used: WorkedWith) -> StepPlan:
         tool="fine pointed brush, dry pigment or dye in the finish",
         hands_on=HandsOn(20.0),
         waits=Waits(SEAL_REST),
-        dry_check="a clean finger takes up no colour",
-    )
-
-
-def patch_in(used: WorkedWith) -> StepPlan:
-    """Return the letting in of new veneer."""
-    return StepPlan(
-        f"{SPOT}patch-in",
-        Verb.GLUE_UP,
-        "cut a boat-shaped patch along the grain, cut its bed to it, glue and weigh down",
-        product=used.glue,
-        tool="veneer of the same sheet, sharp knife, waxed paper, a block",
-        hands_on=HandsOn(40.0),
-        waits=Waits(GLUE_REST),
-        dry_check="no gap at the rim under a lens; flat under a straightedge",
+        dry_check=NO_COLOUR,
     )
 
 
@@ -287,8 +286,8 @@ def again(step: Step) -> StepPlan:
         step.how,
         product=step.product,
         tool=step.tool,
-        grade=(step.grade,) if step.grade else (),
-        reach=(step.reach,) if step.reach else (),
+        grade=once(step.grade),
+        reach=once(step.reach),
         lubricant=step.lubricant,
         spread=step.spread,
         hands_on=step.hands_on,

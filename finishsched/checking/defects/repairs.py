@@ -9,21 +9,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from typing import TypeAlias
 
 from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects import spot_recipes as spot
-from finishsched.checking.defects.options import PRACTICE, hardened
-from finishsched.checking.defects.rework import Holds, Rework
+from finishsched.checking.defects.options import hardened
+from finishsched.checking.defects.rework import Holds, Plans, Rework
 from finishsched.checking.defects.seen import Seen
 from finishsched.checking.defects.spot_state import SpotState
 from finishsched.checking.defects.worked_with import WorkedWith
+from finishsched.checking.rule import PRACTICE
 from finishsched.model.schedule import StepPlan
 
 LOW_SPOT_DABS = 3
 """Dabs that fill a low spot of a film before it is looked at again (our assumption)."""
-
-Plans: TypeAlias = tuple[StepPlan, ...]
 
 
 @dataclass(frozen=True, slots=True)

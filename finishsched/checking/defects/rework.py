@@ -6,9 +6,12 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from typing import TypeAlias
 
 from finishsched.model.schedule import Schedule, Stage, StageName, StepPlan
 from finishsched.model.step import REWORK, Step, steps_of
+
+Plans: TypeAlias = tuple[StepPlan, ...]
 
 
 class Holds(StrEnum):
@@ -37,7 +40,7 @@ class Rework:
     title: str
     stage: StageName
     """The stage of the work that it enters."""
-    plans: tuple[StepPlan, ...]
+    plans: Plans
     holds: Holds = Holds.ALL
     area_m2: float | None = None
     """Of the spot that it is done on; None for the whole piece."""
@@ -50,7 +53,7 @@ class Rework:
         return self.holds is not Holds.ALL
 
 
-def named_apart(plans: Iterable[StepPlan]) -> tuple[StepPlan, ...]:
+def named_apart(plans: Iterable[StepPlan]) -> Plans:
     """Return steps with names of their own: the journal knows each by its name.
 
     The second of a name is ``level-2``, so that the first one done leaves it to do.

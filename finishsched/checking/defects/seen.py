@@ -7,7 +7,7 @@ from enum import StrEnum
 from types import MappingProxyType
 
 from finishsched.checking.defects.signs import Sign
-from finishsched.tables import blocks_of, several
+from finishsched.tables import blocks_of, several, weighed
 
 
 class Seen(StrEnum):
@@ -63,11 +63,7 @@ LOOKS: Mapping[Seen, str] = MappingProxyType({seen: own["words"] for seen, own i
 TELLS: Mapping[Seen, Mapping[frozenset[str], float]] = MappingProxyType(
     {
         seen: MappingProxyType(
-            {
-                frozenset(named.split("+")): float(weight)
-                for one in several(own["tells"])
-                for named, _, weight in (one.rpartition(" "),)
-            }
+            {frozenset(named.split("+")): by for named, by in weighed(own["tells"])}
         )
         for seen, own in _BLOCKS.items()
     }
@@ -75,13 +71,7 @@ TELLS: Mapping[Seen, Mapping[frozenset[str], float]] = MappingProxyType(
 """What speaks for each defect, alone or together, in log-odds: the names are of ``words.txt``."""
 OF_THE_LOG: Mapping[Seen, Mapping[Sign, float]] = MappingProxyType(
     {
-        seen: MappingProxyType(
-            {
-                Sign(sign): float(weight)
-                for one in several(own["log"])
-                for sign, _, weight in (one.rpartition(" "),)
-            }
-        )
+        seen: MappingProxyType({Sign(sign): by for sign, by in weighed(own["log"])})
         for seen, own in _BLOCKS.items()
     }
 )

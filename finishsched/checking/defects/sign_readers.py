@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TypeAlias
 
 from finishsched.checking.defects.evidence import Evidence
@@ -14,16 +14,25 @@ from finishsched.model.said import Kept
 from finishsched.model.schedule import Verb
 
 SignReader: TypeAlias = Callable[[Evidence], "Reading | None"]
+Bands: TypeAlias = Sequence[tuple[float, float]]
+"""Limits from low to high, each with the grade that holds below it."""
 
 FINISHES = frozenset(kind for kind in ProductKind if kind.row.film_solids)
-SLOW_KINDS = frozenset(k for k in FINISHES if k.row.mechanism is Mechanism.OXIDISING)
+SLOW_KINDS = frozenset(kind for kind in FINISHES if kind.row.mechanism is Mechanism.OXIDISING)
+"""Finishes that stay open for hours."""
 SEPARATE_KINDS = FINISHES.difference(MELTING)
+"""Finishes whose coats do not melt into each other."""
 
 HUMIDITY_LIMIT_PERCENT = 65.0
 """No coat of alcohol or lacquer above it (coatings guides)."""
 DEW_MARGIN_K = 3.0
 """ISO 8502-4, as coatings guides cite it."""
 DRY_ENOUGH_PERCENT = 55.0
+"""Up to it no film turns white (common practice)."""
+EARLIER = 0.8
+"""How much an earlier coat's fault counts beside the last one's own (our assumption)."""
+BEFORE = -0.5
+"""How much paper before the last coat speaks against what paper does (our assumption)."""
 
 
 def scale(
@@ -38,7 +47,7 @@ def scale(
         value: float | None = getattr(evidence, name)
         if value is None:
             return None
-        grade = next((grade for limit, grade in bands if value < limit), above)
+        grade = _grade(value, bands, above)
         percent, named = 100 * value, evidence.grade or "its grade"
         told = evidence.tell(value, kept, 2) if kept else ""
         capped = min(100.0, percent)
@@ -46,6 +55,11 @@ def scale(
         return Reading(grade, said)
 
     return read
+
+
+def _grade(value: float, bands: Bands, above: float) -> float:
+    """Return the grade of the first band whose limit a value is below, or that ``above`` all."""
+    return next((grade for limit, grade in bands if value < limit), above)
 
 
 def fact(name: str, yes: str, no: str, *, if_yes: float = 1.0, if_no: float = -1.0) -> SignReader:
@@ -105,7 +119,7 @@ def cold_air(evidence: Evidence) -> Reading | None:
         return None
     coldest = min(known)
     bands = ((12.0, 1.0), (15.0, 0.7), (18.0, 0.0), (20.0, -0.7))
-    grade = next((grade for limit, grade in bands if coldest < limit), -1.0)
+    grade = _grade(coldest, bands, -1.0)
     return Reading(grade, f"{evidence.tell(coldest, 'degC', 1)} at its coldest")
 
 
@@ -129,13 +143,9 @@ def green_below(evidence: Evidence) -> Reading | None:
     if share is None:
         return None
     bands = ((0.5, 1.0), (0.9, 0.6), (1.0, 0.2), (1.5, -0.7))
-    grade = next((grade for limit, grade in bands if share < limit), -1.0)
+    grade = _grade(share, bands, -1.0)
     said = f"a layer below had {100 * share:.0f} % of its drying when it was coated"
     return Reading(grade, said)
-
-
-EARLIER = 0.8
-"""How much an earlier coat's fault counts beside the last one's own (our assumption)."""
 
 
 def last_or_earlier(last: SignReader, earlier: SignReader) -> SignReader:
@@ -157,7 +167,7 @@ def thick_film(evidence: Evidence) -> Reading | None:
         return None
     most = 60.0 if evidence.kind in SHELLACS else 100.0
     bands = ((0.3, -1.0), (0.6, -0.7), (0.85, 0.0), (1.0, 0.5))
-    grade = next((grade for limit, grade in bands if evidence.film_um < limit * most), 1.0)
+    grade = _grade(evidence.film_um / most, bands, 1.0)
     return Reading(grade, f"about {evidence.tell(evidence.film_um, 'um', 2)} of film")
 
 
@@ -187,7 +197,7 @@ def thin_film(evidence: Evidence) -> Reading | None:
         return Reading(grade, f"coats laid in all: {coats}")
     times = 0.35 if evidence.kind in SHELLACS else 1.0
     bands = ((15.0, 1.0), (25.0, 0.5), (40.0, 0.0))
-    grade = next((grade for limit, grade in bands if film_um < limit * times), -0.7)
+    grade = _grade(film_um / times, bands, -0.7)
     return Reading(grade, f"about {evidence.tell(film_um, 'um', 2)} of film")
 
 
@@ -197,7 +207,7 @@ def heavy_cut(evidence: Evidence) -> Reading | None:
         return None
     pounds = evidence.cut_g_per_l / G_PER_L_IN_A_POUND_CUT
     bands = ((1.1, -1.0), (1.6, -0.7), (2.2, 0.0), (2.8, 0.6))
-    grade = next((grade for limit, grade in bands if pounds < limit), 1.0)
+    grade = _grade(pounds, bands, 1.0)
     return Reading(grade, f"a {pounds:.1f}-lb cut")
 
 
@@ -207,7 +217,7 @@ def not_thinned(evidence: Evidence) -> Reading | None:
     if evidence.verb is not Verb.SPRAY or not thick:
         return None
     share = evidence.thinned_percent or 0.0
-    grade = next((grade for limit, grade in ((5.0, 1.0), (15.0, 0.3)) if share < limit), -0.7)
+    grade = _grade(share, ((5.0, 1.0), (15.0, 0.3)), -0.7)
     return Reading(grade, f"sprayed with {share:.0f} % of thinner")
 
 
@@ -237,7 +247,7 @@ def water_under(evidence: Evidence) -> Reading | None:
         return Reading(0.5, "water came on the piece since the coat before")
     words = f"wetted, and {100 * evidence.redried_share:.0f} % of its drying done when coated"
     bands = ((0.7, 1.0), (1.0, 0.6), (1.3, -0.2))
-    return Reading(next((g for limit, g in bands if evidence.redried_share < limit), -0.6), words)
+    return Reading(_grade(evidence.redried_share, bands, -0.6), words)
 
 
 def open_pores(evidence: Evidence) -> Reading | None:
@@ -271,10 +281,6 @@ def dry_paper(evidence: Evidence) -> Reading | None:
     if evidence.lubricated:
         return Reading(-1.0, "the paper was wet")
     return Reading(1.0, "the paper was dry")
-
-
-BEFORE = -0.5
-"""How much paper before the last coat speaks against what paper does (our assumption)."""
 
 
 def papered(evidence: Evidence) -> Reading | None:

@@ -52,7 +52,7 @@ def flush_bare(used: WorkedWith, what: str) -> StepPlan:
         grade=(used.sand.grade,) if used.sand and used.sand.grade else ("P180",),
         lubricant="dry",
         hands_on=HandsOn(8.0),
-        cautions=("On veneer count the strokes, and stop when its colour changes.",),
+        cautions=(r.VENEER_CAUTION,),
     )
 
 
@@ -79,7 +79,7 @@ def stain(used: WorkedWith) -> StepPlan:
         spread=own.spread,
         hands_on=HandsOn(10.0),
         waits=Waits(own.wait) if own.wait else Waits(r.SEAL_REST),
-        dry_check=own.dry_check or "a clean finger takes up no colour",
+        dry_check=own.dry_check or r.NO_COLOUR,
     )
 
 
@@ -96,7 +96,7 @@ def colour(used: WorkedWith) -> StepPlan:
         painted,
         product=own.product,
         cut_g_per_l=(),
-        thinned_percent=(own.thinned_percent,) if own.thinned_percent is not None else (),
+        thinned_percent=r.once(own.thinned_percent),
         waits=Waits(used.after or r.UNKNOWN_REST),
     )
 
@@ -132,8 +132,8 @@ def dabs(
         Verb.BRUSH,
         how,
         product=own.product,
-        cut_g_per_l=(own.cut_g_per_l,) if own.cut_g_per_l is not None else (),
-        thinned_percent=(own.thinned_percent,) if own.thinned_percent is not None else (),
+        cut_g_per_l=r.once(own.cut_g_per_l),
+        thinned_percent=r.once(own.thinned_percent),
         coats=(max(1, min(number, MOST_DABS)),),
         tool="fine pointed brush",
         spread=Spread(ml_per_m2=FADED_ML_PER_M2 if thin else DAB_ML_PER_M2),

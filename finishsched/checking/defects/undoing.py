@@ -10,16 +10,16 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from types import MappingProxyType
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple
 
 from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects import wood_recipes as w
+from finishsched.checking.defects.rework import Plans
 from finishsched.checking.defects.worked_with import WorkedWith
+from finishsched.checking.rule import PRACTICE
 from finishsched.factors import DAY_S, HOUR_S
 from finishsched.model.film import Reach
 from finishsched.model.schedule import HandsOn, StepPlan, Verb, Wait, Waits
-
-Plans: TypeAlias = tuple[StepPlan, ...]
 
 BELOW_REST = Wait(3 * DAY_S, 7 * DAY_S, 14 * DAY_S)
 """For oil, stain or filler that was covered before it was dry; the table of layers asks three days
@@ -35,7 +35,7 @@ class Undoing(NamedTuple):
 
     title: str
     recipe: Callable[[WorkedWith], Plans | None]
-    source: str = "common practice, no source"
+    source: str = PRACTICE
     where_bare: str = ""
     """What it is called where no film of this work lies yet, so that none is taken off."""
 
@@ -223,7 +223,7 @@ def _sand_last(used: WorkedWith) -> StepPlan:
         grade=(own.grade if own and own.grade else "P240",),
         lubricant="dry",
         hands_on=HandsOn(3.0, 20.0),
-        cautions=("On veneer count the strokes, and stop when its colour changes.",),
+        cautions=(r.VENEER_CAUTION,),
     )
 
 
@@ -240,7 +240,7 @@ def _coloured_again(used: WorkedWith) -> Plans:
         spread=own.spread,
         hands_on=own.hands_on,
         waits=Waits(own.wait) if own.wait else Waits(r.SEAL_REST),
-        dry_check=own.dry_check or "a clean finger takes up no colour",
+        dry_check=own.dry_check or r.NO_COLOUR,
     )
     return (again,)
 

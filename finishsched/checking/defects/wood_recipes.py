@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TypeAlias
-
 from finishsched.checking.defects import recipes as r
+from finishsched.checking.defects.rework import Plans
 from finishsched.checking.defects.worked_with import WorkedWith
 from finishsched.factors import DAY_S, HOUR_S
 from finishsched.model.schedule import HandsOn, StepPlan, Verb, Wait, Waits
 from finishsched.model.step import SPOT
-
-Plans: TypeAlias = tuple[StepPlan, ...]
 
 MOULD_CAUTION = (
     "Spores harm lungs: a fitted mask of class P3 or N100, gloves, nobody else near. Who has "
@@ -28,7 +25,7 @@ def balance(used: WorkedWith) -> Plans:
         own.verb,
         "the other face and all edges, as many coats as this face has; each dry first",
         product=own.product,
-        cut_g_per_l=(own.cut_g_per_l,) if own.cut_g_per_l is not None else (),
+        cut_g_per_l=r.once(own.cut_g_per_l),
         tool=own.tool,
         hands_on=HandsOn(10.0, 40.0),
         waits=Waits(used.after or r.UNKNOWN_REST),

@@ -8,7 +8,7 @@ from itertools import takewhile
 
 from finishsched.film.solids import solids_of
 from finishsched.model.doing import Abrades, Lays
-from finishsched.model.kinds import COLOURS
+from finishsched.model.kinds import COLOURS, MELTING
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.schedule import StageName, Verb, Wait
 from finishsched.model.step import Step
@@ -17,8 +17,6 @@ SPIRITS = "mineral-spirits"
 DAB_ML_PER_M2 = 60.0
 """A dab of a small brush, as a brushed coat (our assumption); ml to a m2, which is um wet."""
 BLEACH, WATER = "oxalic-acid", "water"
-MELTING = tuple(kind for kind in ProductKind if kind.is_shellac or kind is ProductKind.LACQUER)
-"""What its own thinner dissolves again, however old it is."""
 GLUE = "cold-press-veneer-glue"
 
 
@@ -98,19 +96,18 @@ def worked_with(
     past = [step for step in steps if step.number <= place][::-1]
     ahead = [step for step in steps if step.number > place]
     near = [*past, *ahead]
-    coats = [step for step in near if _is_coat(step, products)]
-    coat = _film_coat(coats)
-    product = products.get(coat.product or "") if coat else None
-    last = past[0] if waiting else next(iter(past[1:] if current else past), None)
-    waits = [step.wait for step in near if coat and _same_finish(step, coat) and step.wait]
-    after = max(waits, key=_likely, default=None)
     to_do = _to_do(past, ahead, current, waiting=waiting)
     done = _done(past, current, waiting=waiting)
+    coat = _film_coat([step for step in near if _is_coat(step, products)])
+    dab = _dab(steps, coat)
+    product = products.get(coat.product or "") if coat else None
+    waits = [step.wait for step in near if _same_finish(step, coat) and step.wait]
+    after = max(waits, key=_likely, default=None)
     return WorkedWith(
         stage=_stage(current),
         coat=coat,
-        dab=_dab(steps, coat),
-        dab_um=_dab_um(_dab(steps, coat), products),
+        dab=dab,
+        dab_um=_dab_um(dab, products),
         between=min(waits, key=_likely, default=None),
         after=after,
         level=_level([step for step in near if step.verb is Verb.LEVEL and step.grade]),
@@ -125,12 +122,10 @@ def worked_with(
         seal=_seal(product, products),
         spirits=SPIRITS if SPIRITS in products else None,
         glue=GLUE if GLUE in products else None,
-        coats_laid=sum(1 for step in past if coat and _same_finish(step, coat)),
-        coats_next=sum(
-            1 for step in takewhile(_leaves_film, to_do) if coat and _same_finish(step, coat)
-        ),
+        coats_laid=sum(_same_finish(step, coat) for step in past),
+        coats_next=sum(_same_finish(step, coat) for step in takewhile(_leaves_film, to_do)),
         bare=not any(_is_coat(step, products) for step in done),
-        fresh=last is not None and last.verb.lays_coats and (waiting or _short(last.wait, after)),
+        fresh=_is_fresh(done, after, waiting=waiting),
         waxed=_is_waxed(done, products),
         stained=_colours(done, products) and not _colours(to_do, products),
         fills_ahead=any(step.verb is Verb.FILL for step in to_do),
@@ -219,8 +214,8 @@ def _level(levels: Sequence[Step]) -> Step | None:
     return next(iter(of_film or levels), None)
 
 
-def _same_finish(step: Step, coat: Step) -> bool:
-    return step.verb is coat.verb and step.product == coat.product
+def _same_finish(step: Step, coat: Step | None) -> bool:
+    return coat is not None and step.verb is coat.verb and step.product == coat.product
 
 
 def _dab(steps: Sequence[Step], coat: Step | None) -> Step | None:
@@ -240,9 +235,13 @@ def _dab_um(dab: Step | None, products: Mapping[str, Product]) -> float:
     return DAB_ML_PER_M2 * solids.likely
 
 
-def _short(wait: Wait | None, after: Wait | None) -> bool:
-    """Tell whether a coat had less than half of the rest before paper."""
-    return after is not None and (wait is None or wait.likely_s < after.likely_s / 2)
+def _is_fresh(done: Sequence[Step], after: Wait | None, *, waiting: bool) -> bool:
+    """Tell whether a coat was done last, and had less than half of the rest before paper."""
+    last = next(iter(done), None)
+    if last is None or not last.verb.lays_coats:
+        return False
+    rested_s = 0.0 if last.wait is None else last.wait.likely_s
+    return waiting or (after is not None and rested_s < after.likely_s / 2)
 
 
 def _likely(wait: Wait) -> float:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from types import MappingProxyType
 
+from finishsched.checking.rule import PRACTICE
 from finishsched.checking.said.facts import Fact
 from finishsched.checking.said.measures import measured_in
 from finishsched.checking.said.unfit import unfit_blocks
@@ -16,7 +17,6 @@ from finishsched.tables import Block, several
 
 HURTS = "can-hurt"
 """The code of rows about fire, vapour, dust, skin and vessels."""
-NO_SOURCE = "common practice, no source"
 _COMPARED = re.compile(r"(\w+) ?([<>]) ?(.+)")
 _TOLD_BY = {"<": operator.lt, ">": operator.gt}
 
@@ -62,7 +62,7 @@ class Row:
     not_before: tuple[str, ...] = ()
     """Verbs of the next step that excuse it."""
     read: str = "how"
-    source: str = NO_SOURCE
+    source: str = PRACTICE
     heard: str = ""
     sound: str = ""
 
@@ -114,7 +114,7 @@ def _row(block: Block) -> Row:
         of=several(block.get("of", "")),
         not_before=several(block.get("not before", "")),
         read=block.get("read", _read_for(block)),
-        source=block.get("source", NO_SOURCE),
+        source=block.get("source", PRACTICE),
         heard=block.get("heard", ""),
         sound=block.get("sound", ""),
     )
