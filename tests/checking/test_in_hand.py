@@ -9,9 +9,10 @@ from classics import MADE_UP, schedule
 
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.findings import seen_in
+from finishsched.checking.language.word_table import word_table
 from finishsched.checking.registry import RULES
 from finishsched.checking.said.asked import BESIDE_THEIR_RULES
-from finishsched.checking.said.facts import facts_of, names
+from finishsched.checking.said.facts import facts_of, names, phrases_heard
 from finishsched.checking.said.rows import rows
 from finishsched.documents.library import shipped_products, shipped_schedules
 
@@ -52,6 +53,15 @@ def test_a_row_asks_only_for_facts_that_there_are():
 
 def _terms(row):
     return (term for groups in row.says for group in groups for term in group)
+
+
+def test_no_phrase_shrinks_to_one_word():
+    """Articles and the like are passed over: of "a part" only a part would be left, and heard."""
+    passed_over = word_table("finishsched.checking.said").grammar["passed over"]
+    phrases = [words.strip('"').replace("!", "") for _, words in phrases_heard()]
+    several = [phrase for phrase in phrases if len(phrase.replace("..", "").split()) > 1]
+    left = {phrase: set(phrase.split()) - {*passed_over, ".."} for phrase in several}
+    assert [phrase for phrase, words in left.items() if len(words) < 2] == []
 
 
 @pytest.mark.parametrize(

@@ -132,7 +132,7 @@ def _amount(move: Move, amount: float, low: float, most: float, tell: Teller) ->
 
 def _no_amount(case: ScheduleCase) -> Iterator[Found]:
     for move in case.films:
-        if move.step.spread is None:
+        if move.step.spread is None and move.verb is not Verb.DIP:  # a bath gives what it gives
             yield Found(
                 move.verb_path,
                 f"'{move.step.title}' states no amount: film and need are reckoned by a usual coat",

@@ -41,11 +41,17 @@ def _filler_over_seal(case: ScheduleCase) -> Iterator[Found]:
             yield Found(
                 move.verb_path,
                 f"the filler goes on over {why}: it cannot get into the pores, or bond there",
-                contested=len(below) == 1 and is_thin_seal(below[0]),
+                contested=_all_thin(below),
                 about=about.remains(move),
             )
     yield from _pumice_over_film(case)
     yield from told_by_layers("filler-over-seal")(case)
+
+
+def _all_thin(below: list[Move]) -> bool:
+    """Tell whether what lies there is thin enough for some to fill over it, and not for all."""
+    one_seal = len(below) == 1 and is_thin_seal(below[0])
+    return one_seal or all(map(is_wash_coat, below))
 
 
 def _pumice_over_film(case: ScheduleCase) -> Iterator[Found]:

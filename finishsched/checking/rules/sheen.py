@@ -19,6 +19,8 @@ THIN_POLISH_UM = 12.0
 assumption)."""
 COARSEST_LAST_UM = 33.0
 """P500 and finer may be left as a flat sheen (common practice, no source)."""
+COARSEST_FLAT_UM = 36.0
+"""P400 too, where a flat look is asked for and no other (common practice, no source)."""
 _RUBBED = (
     (20.0, "flat", "satin"),
     (TO_GLOSS_BELOW_UM, "satin", "semi-gloss"),
@@ -86,7 +88,8 @@ def _scratches_left(case: ScheduleCase) -> Iterator[Found]:
     grade = case.grade(rubs[-1]) if rubs else None
     if grade is None or grade.rough or rubs[-1].step.reach is Reach.SCUFF:
         return
-    if grade.grain_um > COARSEST_LAST_UM:
+    coarsest_um = COARSEST_FLAT_UM if case.schedule.look == "flat" else COARSEST_LAST_UM
+    if grade.grain_um > coarsest_um:
         yield Found(
             rubs[-1].key("grade"),
             f"'{rubs[-1].step.title}' is the last that touches the film: its scratches stay, grey "

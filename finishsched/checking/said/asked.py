@@ -74,6 +74,7 @@ def _fits(case: ScheduleCase, move: Move, row: Row) -> bool:
         and (not row.under or _is_any(_above(case, move), row.under))
         and (not row.place or move in _PLACES[row.place](case))
         and (not row.of or _is_for(case, row.of))
+        and not _is_for(case, row.not_of)
         and not _is_followed_by(case, move, row.not_before)
     )
 

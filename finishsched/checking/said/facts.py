@@ -179,8 +179,8 @@ def _table() -> WordTable:
 
 
 @lru_cache(maxsize=1)
-def _phrases() -> tuple[tuple[str, str], ...]:
-    """Return every phrase with the name that it has: of the table, and those that rows quote."""
+def phrases_heard() -> tuple[tuple[str, str], ...]:
+    """Return every phrase that is heard, after the name that it has: of the table, and quoted."""
     asked = (asks for block in unfit_blocks() for key, asks in block.items() if key in _QUOTING)
     quoted = dict.fromkeys(one for asks in asked for one in re.findall(r'"([^"]+)"', asks))
     return (
@@ -208,7 +208,7 @@ def _grammar() -> Grammar:
 def _bases() -> Mapping[str, str]:
     """Return the word that each form is a form of."""
     table = _table()
-    phrases = (words for _, words in _phrases())
+    phrases = (words for _, words in phrases_heard())
     listed = words_in(chain(phrases, *table.grammar.values()))
     return bases_of(table.forms, listed, _forms_of)
 
@@ -225,7 +225,7 @@ def _by_spelling() -> Mapping[str, str]:
 @lru_cache(maxsize=1)
 def _by_first_stem() -> Mapping[str, Sequence[_Pattern]]:
     found: dict[str, list[_Pattern]] = {}
-    for name, phrase in _phrases():
+    for name, phrase in phrases_heard():
         stems = tuple(_stems(phrase))
         found.setdefault(stems[0].removeprefix("!"), []).append(_Pattern(name, stems))
     return MappingProxyType(found)

@@ -59,6 +59,8 @@ class Row:
     place: str = ""
     of: tuple[str, ...] = ()
     """Words that the schedule says of what it is for."""
+    not_of: tuple[str, ...] = ()
+    """Such words that excuse it: what goes wrong elsewhere is meant there."""
     not_before: tuple[str, ...] = ()
     """Verbs of the next step that excuse it."""
     read: str = "how"
@@ -112,6 +114,7 @@ def _row(block: Block) -> Row:
         under=several(block.get("under", "")),
         place=block.get("place", ""),
         of=several(block.get("of", "")),
+        not_of=several(block.get("not of", "")),
         not_before=several(block.get("not before", "")),
         read=block.get("read", _read_for(block)),
         source=block.get("source", PRACTICE),

@@ -6,8 +6,8 @@ says: facts of ``words.txt`` by their names, or words of its own in quotes. Alte
   by semicolons; & asks for both anywhere in the step, + for both in one clause or in two side by
   side. ! asks for a fact that is denied. A figure is compared: span > 45 min, warmth < 10 c.
 unless: facts that say that it is done rightly all the same, joined by semicolons.
-of: words of the schedule's title, suits or notes. not before: verbs of the next step that excuse
-  it.
+of: words of the schedule's title, suits or notes. not of: such words that excuse it. not before:
+  verbs of the next step that excuse it.
 does: the verbs that it is said of, or coats, lays, rubs, cleans, wets (a product that has to dry),
   gun, hand; two of these words in one place have to hold both. with: the matter of what the step
   brings, as ``matter.py`` names it, or tape, nothing, self-heating, flammable. over, under: the
