@@ -6,14 +6,14 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
+from finishsched.planning.numbers.inner import NEVER, NOT
+from finishsched.planning.numbers.numbering import inner_of
 from finishsched.planning.problem import Plan, Problem
 from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.cost import Cost
 from finishsched.planning.quick.forward import Kept
-from finishsched.planning.quick.inner import NEVER, NOT
 from finishsched.planning.quick.keeping import Keeping, Stays, in_vain
 from finishsched.planning.quick.keys import FORWARD_RULES
-from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.ordering import PLACED, Halt, heads_of, place_in_order
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.search import Search

@@ -14,13 +14,13 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
 
+from finishsched.planning.numbers.inner import NEVER, NOT, Inner
+from finishsched.planning.numbers.numbering import inner_of
+from finishsched.planning.numbers.sittings import Sitting, sittings_of
+from finishsched.planning.numbers.start_bounds import earliest_from
+from finishsched.planning.numbers.waits_in_rooms import with_waits_of_rooms
 from finishsched.planning.pouring import earliest_by_work
 from finishsched.planning.problem import Problem
-from finishsched.planning.quick.inner import NEVER, NOT, Inner
-from finishsched.planning.quick.numbering import inner_of
-from finishsched.planning.quick.sittings import Sitting, sittings_of
-from finishsched.planning.quick.start_bounds import earliest_from
-from finishsched.planning.quick.waits_in_rooms import with_waits_of_rooms
 
 PASSES = 8
 """How often waits that run in circles are followed; fewer only make the bound weaker."""

@@ -13,10 +13,10 @@ from dataclasses import dataclass
 from finishsched.planning.bounds import Bound, bound
 from finishsched.planning.exact import ExactAnswer, ExactWorker, WorkerFault, solver_is_there
 from finishsched.planning.judging.checker import is_sound
+from finishsched.planning.numbers.numbering import inner_of
 from finishsched.planning.problem import Plan, Problem, Score
 from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.cost import Cost
-from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.search import Search
 from finishsched.planning.score import score
 

@@ -13,8 +13,8 @@ from math import ceil
 
 from finishsched.planning.around import Around, Laid
 from finishsched.planning.idle_evening import ready_for_idle
+from finishsched.planning.numbers.inner import NEVER
 from finishsched.planning.quick.forward import Kept
-from finishsched.planning.quick.inner import NEVER
 from finishsched.planning.quick.keys import ORDERLY_RULE
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, STUBBORN_MIN

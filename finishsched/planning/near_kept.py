@@ -17,8 +17,8 @@ from typing import NamedTuple
 
 from finishsched.planning.around import Around, Place
 from finishsched.planning.leaning import Leaning, halves
+from finishsched.planning.numbers.inner import NEVER, NOT
 from finishsched.planning.problem import Plan
-from finishsched.planning.quick.inner import NEVER, NOT
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, Promise, promise_of
 

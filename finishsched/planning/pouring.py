@@ -11,9 +11,9 @@ from collections.abc import Callable, Mapping
 from heapq import heappop, heappush
 from typing import TypeAlias
 
-from finishsched.planning.quick.inner import NEVER, Inner
-from finishsched.planning.quick.sittings import Sitting
-from finishsched.planning.quick.start_bounds import latest_starts
+from finishsched.planning.numbers.inner import NEVER, Inner
+from finishsched.planning.numbers.sittings import Sitting
+from finishsched.planning.numbers.start_bounds import latest_starts
 
 FIRST_STEP_MIN = 120
 """How far a finish is put off first, where work cannot be poured in."""

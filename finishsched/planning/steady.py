@@ -11,9 +11,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from finishsched.planning.numbers.inner import NOT
 from finishsched.planning.problem import Plan, Problem, Score
 from finishsched.planning.quick.cost import Cost
-from finishsched.planning.quick.inner import NOT
 from finishsched.planning.score import score
 from finishsched.planning.window import Window
 

@@ -9,13 +9,13 @@ from planning_shops import DAY, evenings, problems
 from test_quick_ways import LAWS
 
 from finishsched.planning.judging.checker import check
+from finishsched.planning.numbers.inner import NEVER
+from finishsched.planning.numbers.numbering import inner_of
 from finishsched.planning.problem import Activity, Bare, Goal, Hands, Lag, Problem, RoomRule, SetUp
 from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.as_late import AsLate
 from finishsched.planning.quick.goal_by_goal import GoalByGoal, Stage, goes_by_goals
 from finishsched.planning.quick.goal_climb import GoalClimb
-from finishsched.planning.quick.inner import NEVER
-from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.search import Search
 from finishsched.planning.window import Window
 

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 from planning_shops import evenings
 
+from finishsched.planning.numbers.numbering import inner_of
 from finishsched.planning.problem import (
     Activity,
     Bare,
@@ -17,7 +18,6 @@ from finishsched.planning.problem import (
 )
 from finishsched.planning.quick.blocks import blocks_of
 from finishsched.planning.quick.board import Board
-from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.pool import Pool, Sorts
 
 SETTLES, DRIES, NOW = 15, 30, 18 * 60

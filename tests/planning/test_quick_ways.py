@@ -7,6 +7,8 @@ from hypothesis import strategies as st
 from planning_shops import DAY, evenings, problems
 
 from finishsched.planning.judging.checker import check
+from finishsched.planning.numbers.inner import MOST_IN_VAIN
+from finishsched.planning.numbers.numbering import inner_of
 from finishsched.planning.problem import (
     Activity,
     Done,
@@ -24,9 +26,7 @@ from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.back_and_forth import BackAndForth, goes_both_ways
 from finishsched.planning.quick.blocks import blocks_of
 from finishsched.planning.quick.forward_climb import ForwardClimb
-from finishsched.planning.quick.inner import MOST_IN_VAIN
 from finishsched.planning.quick.keys import FORWARD_RULES
-from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.one_by_one import one_by_one
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.pressing import held_up

@@ -7,6 +7,7 @@ from planning_shops import DAY
 
 from finishsched.planning.judging.checker import check
 from finishsched.planning.misses import misses_of
+from finishsched.planning.numbers.numbering import inner_of
 from finishsched.planning.problem import (
     Activity,
     Done,
@@ -22,7 +23,6 @@ from finishsched.planning.quick import quick_plan
 from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.blocks import blocks_of
 from finishsched.planning.quick.cost import costing_of
-from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.ordering import in_order
 from finishsched.planning.replan import worth_offering
 from finishsched.planning.score import late_and_split, score

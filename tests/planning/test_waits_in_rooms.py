@@ -6,10 +6,10 @@ from test_quick_ways import LAWS
 
 from finishsched.planning.bounds import bound
 from finishsched.planning.judging.checker import check
+from finishsched.planning.numbers.numbering import inner_of
+from finishsched.planning.numbers.waits_in_rooms import with_waits_of_rooms
 from finishsched.planning.problem import Activity, Bare, Goal, Hands, Lag, Problem, RoomRule
 from finishsched.planning.quick import first_plan
-from finishsched.planning.quick.numbering import inner_of
-from finishsched.planning.quick.waits_in_rooms import with_waits_of_rooms
 from finishsched.planning.score import score
 
 SIX, SETTLES, DRIES = 18 * 60, 15, 200

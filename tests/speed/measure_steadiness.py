@@ -23,10 +23,10 @@ from document_shops import document_problem
 
 from finishsched.__main__ import OBJECTS_BEFORE_A_LOOK
 from finishsched.planning.judging.checker import check
+from finishsched.planning.numbers.numbering import inner_of
 from finishsched.planning.problem import Done, Hands, Lag, Placed, Plan, Problem
 from finishsched.planning.quick.blocks import blocks_of
 from finishsched.planning.quick.keeping import Keeping
-from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.remaking import LATER_MIN
 from finishsched.planning.replan import replan
 from finishsched.planning.score import score

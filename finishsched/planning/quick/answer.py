@@ -7,9 +7,9 @@ from typing import NamedTuple
 
 from finishsched.planning.held import reasons_of
 from finishsched.planning.misses import misses_of
+from finishsched.planning.numbers.inner import NOT
 from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Placed, Plan, Problem
-from finishsched.planning.quick.inner import NOT
 from finishsched.planning.quick.placing import Placing
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from typing import NamedTuple
 
-from finishsched.planning.quick.inner import NEVER, Inner
+from finishsched.planning.numbers.inner import NEVER, Inner
 
 
 class _Next(NamedTuple):

@@ -15,8 +15,8 @@ from dataclasses import replace
 from itertools import chain
 from typing import TYPE_CHECKING, NamedTuple
 
+from finishsched.planning.numbers.inner import NOT, Held, Inner
 from finishsched.planning.quick.blocks import blocks_of
-from finishsched.planning.quick.inner import NOT, Held, Inner
 from finishsched.planning.quick.ordering import in_order
 from finishsched.planning.quick.placing import Placing
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from finishsched.planning.numbers.inner import NEVER, NOT, Inner
 from finishsched.planning.quick.columns import Gaps, Lists, add_stretch, raise_level
-from finishsched.planning.quick.inner import NEVER, NOT, Inner
 
 
 def free_hours(inner: Inner) -> list[Gaps]:

@@ -9,8 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
 
+from finishsched.planning.numbers.inner import LOOSE, NEVER, NOT, Inner
 from finishsched.planning.quick.circles import without_circles
-from finishsched.planning.quick.inner import LOOSE, NEVER, NOT, Inner
 
 
 @dataclass(slots=True)

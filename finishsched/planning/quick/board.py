@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 
+from finishsched.planning.numbers.inner import NEVER, NOT, Held, Inner, OpenHold
 from finishsched.planning.quick.beginning import free_hours, past_levels, past_tracks
 from finishsched.planning.quick.columns import (
     Gaps,
@@ -24,7 +25,6 @@ from finishsched.planning.quick.columns import (
     first_gap_in_time,
     raise_level,
 )
-from finishsched.planning.quick.inner import NEVER, NOT, Held, Inner, OpenHold
 
 SavedGaps = list[tuple[int, Gaps]]
 """The gaps of some hands, by their numbers."""

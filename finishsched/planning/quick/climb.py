@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from finishsched.planning.numbers.inner import NEVER, NOT
 from finishsched.planning.quick.blocks import Blocks
-from finishsched.planning.quick.inner import NEVER, NOT
 from finishsched.planning.quick.one_by_one import one_by_one
 from finishsched.planning.quick.ordering import Halt, heads_of, place_in_order
 from finishsched.planning.quick.placing import Placing

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 
-from finishsched.planning.quick.inner import NEVER, Inner
+from finishsched.planning.numbers.inner import NEVER, Inner
 
 Gaps = tuple[list[int], list[int], list[int], list[int]]
 """Starts and ends of what is free, and the kinds of the work to the left and to the right."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from finishsched.planning.quick.inner import LOOSE, NEVER, NOT, Inner
+from finishsched.planning.numbers.inner import LOOSE, NEVER, NOT, Inner
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.score import late_and_split
 

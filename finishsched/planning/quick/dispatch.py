@@ -9,9 +9,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
 
+from finishsched.planning.numbers.inner import NOT, Inner
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.board import Saved
-from finishsched.planning.quick.inner import NOT, Inner
 from finishsched.planning.quick.ordering import place_in_order
 from finishsched.planning.quick.placing import Placing
 

@@ -15,13 +15,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
 
+from finishsched.planning.numbers.inner import NEVER, NOT, Inner
+from finishsched.planning.numbers.sittings import sittings_of
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.board import Board
-from finishsched.planning.quick.inner import NEVER, NOT, Inner
 from finishsched.planning.quick.ordering import place_in_order
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.pool import Pool, Sorts
-from finishsched.planning.quick.sittings import sittings_of
 
 FORGET_EVERY_MIN = 2 * 1440
 """How often what lies behind is forgotten."""

@@ -10,9 +10,9 @@ import math
 from bisect import bisect_left
 from typing import TYPE_CHECKING
 
+from finishsched.planning.numbers.inner import NOT
 from finishsched.planning.quick.cost import LATE_WEIGHT
 from finishsched.planning.quick.forward import Forward, ForwardRun, Pause
-from finishsched.planning.quick.inner import NOT
 from finishsched.planning.quick.pressing import pressed_goals, pulled
 
 if TYPE_CHECKING:

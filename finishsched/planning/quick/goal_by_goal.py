@@ -14,12 +14,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from finishsched.planning.numbers.inner import NEVER, NOT, Inner
 from finishsched.planning.quick.as_late import AsLate
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.board import Board
 from finishsched.planning.quick.cost import Costing
 from finishsched.planning.quick.forward import Forward, Kept
-from finishsched.planning.quick.inner import NEVER, NOT, Inner
 from finishsched.planning.quick.keys import FORWARD_RULES, Pressure
 from finishsched.planning.quick.placing import Placing
 

@@ -12,9 +12,9 @@ import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from finishsched.planning.numbers.inner import NEVER
 from finishsched.planning.quick.cost import LATE_WEIGHT
 from finishsched.planning.quick.goal_by_goal import GoalByGoal, Stage
-from finishsched.planning.quick.inner import NEVER
 
 if TYPE_CHECKING:
     from finishsched.planning.quick.placing import Placing

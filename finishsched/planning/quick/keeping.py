@@ -11,11 +11,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple, TypeAlias
 
+from finishsched.planning.numbers.inner import LOOSE, NOT, Inner
 from finishsched.planning.problem import Plan
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.board import Saved
 from finishsched.planning.quick.forward import Kept
-from finishsched.planning.quick.inner import LOOSE, NOT, Inner
 from finishsched.planning.quick.placing import Placing
 
 Stays: TypeAlias = Callable[[int, int], bool]

@@ -10,15 +10,15 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from finishsched.planning.quick.blocks import Blocks
-from finishsched.planning.quick.inner import NEVER, NOT, Inner
-from finishsched.planning.quick.sittings import sittings_of
-from finishsched.planning.quick.start_bounds import (
+from finishsched.planning.numbers.inner import NEVER, NOT, Inner
+from finishsched.planning.numbers.sittings import sittings_of
+from finishsched.planning.numbers.start_bounds import (
     NO_SITTINGS,
     earliest_starts,
     latest_starts,
     line_of,
 )
+from finishsched.planning.quick.blocks import Blocks
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,10 +7,10 @@ while. That proves nothing: the exact planner may find a plan, or prove that the
 
 from __future__ import annotations
 
+from finishsched.planning.numbers.inner import Inner
+from finishsched.planning.numbers.numbering import inner_of
 from finishsched.planning.problem import Plan, Problem
 from finishsched.planning.quick.blocks import Blocks, blocks_of
-from finishsched.planning.quick.inner import Inner
-from finishsched.planning.quick.numbering import inner_of
 
 
 def not_found(problem: Problem, plan: Plan) -> tuple[str, ...]:

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from finishsched.planning.numbers.inner import LOOSE, NEVER, NOT
 from finishsched.planning.quick.board import Saved
-from finishsched.planning.quick.inner import LOOSE, NEVER, NOT
 from finishsched.planning.quick.ordering import PLACED, WAITING, Halt, place_in_order
 from finishsched.planning.quick.placing import Placing
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from finishsched.planning.numbers.inner import Inner
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.board import Board
-from finishsched.planning.quick.inner import Inner
 from finishsched.planning.quick.placing import Placing
 
 WAITING, PLACED, PUT_OFF = 0, 1, 2

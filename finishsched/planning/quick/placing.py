@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from finishsched.planning.numbers.inner import LOOSE, NEVER, NOT, Inner
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.board import Board, Saved
-from finishsched.planning.quick.inner import LOOSE, NEVER, NOT, Inner
 from finishsched.planning.quick.placing_one import PlacingOne
 
 PUSHES = 60

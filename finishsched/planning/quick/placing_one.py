@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from finishsched.planning.numbers.inner import NEVER, NOT, Inner
 from finishsched.planning.quick.board import Board
-from finishsched.planning.quick.inner import NEVER, NOT, Inner
 
 
 class PlacingOne:

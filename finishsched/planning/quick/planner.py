@@ -6,13 +6,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from finishsched.planning.judging.checker import is_sound
+from finishsched.planning.numbers.inner import NEVER
+from finishsched.planning.numbers.numbering import inner_of
 from finishsched.planning.problem import Plan, Problem
 from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.blocks import blocks_of
 from finishsched.planning.quick.cost import Cost
 from finishsched.planning.quick.forward import Forward
-from finishsched.planning.quick.inner import NEVER
-from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.ordering import in_order
 from finishsched.planning.quick.search import Search
 from finishsched.planning.quick.ways import orderly

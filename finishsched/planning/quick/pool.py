@@ -12,9 +12,9 @@ from collections.abc import Iterator, Sequence
 from heapq import heapify, heappop, heappush
 from typing import TypeAlias
 
+from finishsched.planning.numbers.inner import NEVER, NOT, Inner
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.board import Board
-from finishsched.planning.quick.inner import NEVER, NOT, Inner
 
 Tracks: TypeAlias = tuple[int, ...]
 """The tracks that must be free, by their numbers."""

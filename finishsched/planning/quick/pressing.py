@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from finishsched.planning.numbers.inner import NOT
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.cost import Costing, Last
-from finishsched.planning.quick.inner import NOT
 from finishsched.planning.quick.placing import Placing
 
 if TYPE_CHECKING:

@@ -11,17 +11,17 @@ from functools import cached_property
 from itertools import product
 from typing import NamedTuple
 
+from finishsched.planning.numbers.inner import NEVER, Inner
+from finishsched.planning.numbers.start_bounds import latest_starts
 from finishsched.planning.quick.back_and_forth import BackAndForth, goes_both_ways
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.cost import WORST, Cost, Costing, costing_of, guide_of
 from finishsched.planning.quick.dispatch import RULES, Rule, dispatch
 from finishsched.planning.quick.goal_by_goal import GoalByGoal, goes_by_goals
 from finishsched.planning.quick.goal_climb import HEADS, GoalClimb
-from finishsched.planning.quick.inner import NEVER, Inner
 from finishsched.planning.quick.keys import FORWARD_RULES, ForwardRule
 from finishsched.planning.quick.ordering import bare_of, in_order
 from finishsched.planning.quick.placing import Placing
-from finishsched.planning.quick.start_bounds import latest_starts
 from finishsched.planning.quick.walks import FEW_STEPS, Walks
 from finishsched.planning.quick.ways import WaysToTie
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from itertools import chain
 from typing import NamedTuple
 
+from finishsched.planning.numbers.inner import Inner
 from finishsched.planning.quick.blocks import Blocks, blocks_of
 from finishsched.planning.quick.forward import Forward
-from finishsched.planning.quick.inner import Inner
 from finishsched.planning.quick.keys import ORDERLY_RULE, Pressure
 from finishsched.planning.quick.ordering import bare_of
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from finishsched.planning.quick.inner import Inner, Wait
+from finishsched.planning.numbers.inner import Inner, Wait
 
 
 def with_waits_of_rooms(inner: Inner) -> Inner:

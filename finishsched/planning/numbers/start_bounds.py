@@ -10,8 +10,8 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
-from finishsched.planning.quick.inner import NEVER, NOT, Inner
-from finishsched.planning.quick.sittings import Sitting, Stretches
+from finishsched.planning.numbers.inner import NEVER, NOT, Inner
+from finishsched.planning.numbers.sittings import Sitting, Stretches
 
 NO_SITTINGS: Mapping[int, Sitting] = MappingProxyType({})
 """For whoever takes each activity by itself."""

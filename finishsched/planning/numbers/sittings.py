@@ -10,7 +10,7 @@ from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from typing import NamedTuple, TypeAlias
 
-from finishsched.planning.quick.inner import LOOSE, NEVER, Inner
+from finishsched.planning.numbers.inner import LOOSE, NEVER, Inner
 
 Stretches: TypeAlias = tuple[list[int], list[int]]
 """Starts and ends of hours, with breaks that a window can span left out."""

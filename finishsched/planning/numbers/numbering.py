@@ -1,6 +1,6 @@
 """From a problem to numbered lists: activities that are not done, their waits, windows and goals.
 
-What the activities share is numbered by `numbering_shared.py`, free hours by `numbering_hours.py`.
+What the activities share is numbered by `shared.py`, free hours by `hours.py`.
 """
 
 from __future__ import annotations
@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from finishsched.planning.numbers.hours import add_hours
+from finishsched.planning.numbers.inner import LOOSE, MOST_IN_VAIN, NEVER, NOT, Inner
+from finishsched.planning.numbers.shared import add_rules, add_uses, touched_stores
 from finishsched.planning.problem import Activity, Done, Lag, Problem, SetUp
-from finishsched.planning.quick.inner import LOOSE, MOST_IN_VAIN, NEVER, NOT, Inner
-from finishsched.planning.quick.numbering_hours import add_hours
-from finishsched.planning.quick.numbering_shared import add_rules, add_uses, touched_stores
 
 NO_SET_UP = 0
 """The minutes for work of no kind that needs any: the kind with the number 0."""

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from finishsched.planning.numbers.inner import Inner
 from finishsched.planning.problem import Activity, Hands, Problem
-from finishsched.planning.quick.inner import Inner
 from finishsched.planning.window import Window
 
 

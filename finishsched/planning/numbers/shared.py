@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from finishsched.planning.numbers.inner import NOT, Held, Inner, Mark
 from finishsched.planning.problem import Activity, Bare, Done, Problem, Use
-from finishsched.planning.quick.inner import NOT, Held, Inner, Mark
 
 
 class _RoomRule(NamedTuple):

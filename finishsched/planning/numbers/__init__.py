@@ -1,0 +1,1 @@
+"""A problem in whole numbers, and what follows from them before anything is placed."""
