@@ -13,16 +13,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import chain
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from finishsched.planning.numbers.inner import NOT, Held, Inner
 from finishsched.planning.quick.blocks import blocks_of
+from finishsched.planning.quick.cost import Cost
 from finishsched.planning.quick.ordering import in_order
 from finishsched.planning.quick.placing import Placing
-
-if TYPE_CHECKING:
-    from finishsched.planning.quick.cost import Cost
-    from finishsched.planning.quick.search import Search
+from finishsched.planning.quick.so_far import SoFar
 
 GOOD_ONES = 5
 """So many plans are kept to mix the order of."""
@@ -66,10 +64,10 @@ def _outlasts(inner: Inner, use: Held) -> bool:
 class BackAndForth:
     """Makes plans shorter by placing them from the end back, and forth again."""
 
-    def __init__(self, search: Search) -> None:
+    def __init__(self, so_far: SoFar) -> None:
         """Know the problem, and the same with time running backwards."""
-        inner = search.inner
-        self._search = search
+        inner = so_far.inner
+        self._so_far = so_far
         self._backwards = replace(
             inner,
             before=inner.after,
@@ -82,7 +80,7 @@ class BackAndForth:
 
     def climb(self, starts: Iterable[Placing]) -> Iterator[None]:
         """Place each of some plans back and forth, then mixtures of the good ones, for ever."""
-        chance = self._search.chance
+        chance = self._so_far.chance
         for start in starts:
             self._both_ways(start)
             yield
@@ -96,21 +94,21 @@ class BackAndForth:
 
     def _both_ways(self, placing: Placing) -> None:
         """Place a plan from its end back and then forth again, and keep it among the good ones."""
-        search = self._search
+        so_far = self._so_far
         last_first = _from_the_end(placing)
         back = in_order(self._backwards, self._blocks_backwards, last_first)
         # In time that runs backwards, what ends last is what has to go first.
         soonest_first = _from_the_end(back)
-        forth = in_order(search.inner, self._blocks, soonest_first)
-        search.judge(forth)
-        cost = search.costing.cost_of(forth)
+        forth = in_order(so_far.inner, self._blocks, soonest_first)
+        so_far.judge(forth)
+        cost = so_far.costing.cost_of(forth)
         self._good.append(_Good(cost, forth))
         self._good.sort(key=lambda good: good.cost)
         del self._good[GOOD_ONES:]
 
     def _mixed(self, placing: Placing) -> Placing:
         """Return a plan in the order of another, with what lies near each other mixed."""
-        chance = self._search.chance
+        chance = self._so_far.chance
         board = placing.board
         length = max(board.end) - min(board.start)
         reach = chance.choice(SPREADS) * length
@@ -119,7 +117,7 @@ class BackAndForth:
             shift = chance.uniform(-reach, reach)
             keys.append(start + shift)
         order = sorted(range(len(keys)), key=keys.__getitem__)
-        return in_order(self._search.inner, self._blocks, order)
+        return in_order(self._so_far.inner, self._blocks, order)
 
 
 def _from_the_end(placing: Placing) -> list[int]:

@@ -8,7 +8,6 @@ not placed again.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 from finishsched.planning.numbers.inner import NEVER, NOT
 from finishsched.planning.quick.blocks import Blocks
@@ -16,9 +15,7 @@ from finishsched.planning.quick.one_by_one import one_by_one
 from finishsched.planning.quick.ordering import Halt, heads_of, place_in_order
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.pressing import pressed_goals, pulled
-
-if TYPE_CHECKING:
-    from finishsched.planning.quick.search import Search
+from finishsched.planning.quick.so_far import SoFar
 
 HALTS = 12
 """How many boards are kept along an order, so that trying another one need not begin anew."""
@@ -45,18 +42,18 @@ have rules it gains nothing for goals that are late."""
 class Climb:
     """One walk from order to order."""
 
-    def __init__(self, search: Search, placing: Placing, blocks: Blocks) -> None:
+    def __init__(self, so_far: SoFar, placing: Placing, blocks: Blocks) -> None:
         """Begin with a plan.
 
         Args:
-            search: judges each plan, and keeps the best.
+            so_far: judges each plan, and keeps the best.
             placing: the plan to begin with.
             blocks: what is placed together from here on.
 
         """
-        self.search = search
+        self.so_far = so_far
         self.blocks = blocks
-        inner = search.inner
+        inner = so_far.inner
         self.heads = heads_of(inner, self.blocks)
         """By block, the activity whose start says where it stands in the order."""
         self.bare = [self._lies_bare(members) for members in self.blocks.members]
@@ -73,7 +70,7 @@ class Climb:
 
     def _lies_bare(self, members: list[int]) -> bool:
         """Return whether something in its room would spoil any of a block."""
-        return any(self.search.bare[number] for number in members)
+        return any(self.so_far.bare[number] for number in members)
 
     def fill(self, placing: Placing, order: Sequence[int], begin: Halt | None) -> list[Halt]:
         """Place all in an order, from a halt on where there is one.
@@ -95,9 +92,9 @@ class Climb:
         """Go on from this plan: from what comes out when its blocks are placed in its order."""
         self.keys = self._keys(placing)
         self.order = _by_key(self.keys)
-        placed_again = Placing(self.search.inner, self.blocks)
+        placed_again = Placing(self.so_far.inner, self.blocks)
         self.halts = self.fill(placed_again, self.order, None)
-        self.guide = self.search.judge(placed_again)
+        self.guide = self.so_far.judge(placed_again)
         self._look_at(placed_again)
 
     def _keys(self, placing: Placing) -> list[int]:
@@ -107,7 +104,7 @@ class Climb:
 
     def _look_at(self, placing: Placing) -> None:
         """Know which goals are worth hurrying."""
-        costing = self.search.costing
+        costing = self.so_far.costing
         self.placing = placing
         finishes = costing.finishes(placing)
         pressed = pressed_goals(costing, finishes, range(len(finishes)))
@@ -123,14 +120,14 @@ class Climb:
         order = _by_key(keys)
         same = _alike(order, self.order)
         if same == len(order):
-            self.search.tries += 1
+            self.so_far.tries += 1
             return
         # As far as the orders are alike the board is alike too.
         halts_before = [halt for halt in self.halts if halt.at <= same]
         begin = halts_before[-1] if halts_before else None
-        placing = Placing(self.search.inner, self.blocks)
+        placing = Placing(self.so_far.inner, self.blocks)
         halts = self.fill(placing, order, begin)
-        guide = self.search.judge(placing)
+        guide = self.so_far.judge(placing)
         if guide <= self.guide:
             self.guide = guide
             self.keys = self._keys(placing)
@@ -155,7 +152,7 @@ class Climb:
 
     def _shaken(self) -> list[int]:
         """Return the keys, some of them changed by one of the moves."""
-        chance = self.search.chance
+        chance = self.so_far.chance
         keys = self.keys[:]
         late_in_rooms = self.rooms and self.late
         if not late_in_rooms and chance.random() < PULLED:
@@ -178,7 +175,7 @@ class Climb:
 
         A coat that is laid early keeps dusty work out of the room for the rest of an evening.
         """
-        chance = self.search.chance
+        chance = self.so_far.chance
         since = chance.choice(self.keys)
         until = since + chance.choice(SPANS_MIN)
         reach = chance.choice(REACHES_MIN)
@@ -196,7 +193,7 @@ class Climb:
 
         Pieces contend for hands as wholes: moving one step of a piece alone seldom helps it.
         """
-        chance = self.search.chance
+        chance = self.so_far.chance
         goals = self.goal
         if self.pressed and chance.random() < 0.5:
             goals = self.pressed
@@ -214,7 +211,7 @@ class Climb:
 
         The other moves change much at once, and would pass over what lacks only this.
         """
-        chance = self.search.chance
+        chance = self.so_far.chance
         block = chance.randrange(len(keys))
         size = chance.gauss(0, 1)
         keys[block] += int(size * chance.choice(SHIFTS_MIN))
@@ -225,7 +222,7 @@ class Climb:
         It helps where the end of one piece hangs on a single step that has to wait its turn.
         """
         found = pulled(
-            self.search,
+            self.so_far,
             self.placing,
             goals=self.pressed or self.goal,
             starts=self.keys,
@@ -240,7 +237,7 @@ class Climb:
 
         Most orders of neighbours are accidents of the rule, and another is often as good or better.
         """
-        chance = self.search.chance
+        chance = self.so_far.chance
         since = chance.choice(self.keys)
         until = since + chance.choice(REACHES_MIN)
         spread = chance.choice(SPREADS_MIN)

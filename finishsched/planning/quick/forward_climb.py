@@ -8,16 +8,13 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left
-from typing import TYPE_CHECKING
 
 from finishsched.planning.numbers.inner import NOT
 from finishsched.planning.quick.cost import LATE_WEIGHT
 from finishsched.planning.quick.forward import Forward, ForwardRun, Pause
+from finishsched.planning.quick.keys import Pressure
 from finishsched.planning.quick.pressing import pressed_goals, pulled
-
-if TYPE_CHECKING:
-    from finishsched.planning.quick.keys import Pressure
-    from finishsched.planning.quick.search import Search
+from finishsched.planning.quick.so_far import SoFar
 
 WARMTH = 1000 * LATE_WEIGHT
 """A plan that is later by a thousand minutes in all is gone on from in one case of three."""
@@ -40,7 +37,7 @@ class ForwardClimb:
 
     def __init__(
         self,
-        search: Search,
+        so_far: SoFar,
         forward: Forward,
         pressure: Pressure,
         keys: list[int],
@@ -48,13 +45,13 @@ class ForwardClimb:
         """Begin with the plan of some keys.
 
         Args:
-            search: judges each plan, and keeps the best.
+            so_far: judges each plan, and keeps the best.
             forward: places blocks by keys.
             pressure: knows the goal of each block, and which lie bare.
             keys: by block, in minutes; the least goes first.
 
         """
-        self.search = search
+        self.so_far = so_far
         self.forward = forward
         self.pressure = pressure
         self.goal = pressure.goal
@@ -71,12 +68,12 @@ class ForwardClimb:
         """Boards along the plan to go on from."""
         self.entered = run.entered
         """By block, how many were placed when it was first looked at."""
-        self.guide = search.judge(run.placing)
+        self.guide = so_far.judge(run.placing)
         self._look_at(run)
 
     def _look_at(self, run: ForwardRun) -> None:
         """Know when each block lies, and which goals are worth hurrying."""
-        costing = self.search.costing
+        costing = self.so_far.costing
         self.placing = run.placing
         start = run.placing.board.start
         self.start = [start[number] for number in self.forward.first]
@@ -93,13 +90,13 @@ class ForwardClimb:
         self._shake(keys)
         changed = [block for block, key in enumerate(keys) if key != self.keys[block]]
         if not changed:
-            self.search.tries += 1
+            self.so_far.tries += 1
             return
         # Up to where the first of the changed blocks was looked at, nothing comes out otherwise.
         first = min([self.entered.get(block, 0) for block in changed])
         pause, kept = self._pause_before(first)
         run = self.forward.place(keys, pause, self.every)
-        guide = self.search.judge(run.placing)
+        guide = self.so_far.judge(run.placing)
         if self._goes_on_by(guide):
             self.guide = guide
             self.keys = keys
@@ -127,7 +124,7 @@ class ForwardClimb:
         if worse <= 0 or not self.late:
             return worse <= 0
         likelihood = math.exp(-worse / WARMTH)
-        return self.search.chance.random() < likelihood
+        return self.so_far.chance.random() < likelihood
 
     def _pause_before(self, count: int) -> tuple[Pause | None, int]:
         """Return the last pause with no more than so many blocks placed, and how many come by it.
@@ -143,7 +140,7 @@ class ForwardClimb:
 
     def _shake(self, keys: list[int]) -> None:
         """Change some keys by one of the moves."""
-        draw = self.search.chance.random()
+        draw = self.so_far.chance.random()
         if draw < SHIFTED:
             self._shift_goal(keys)
         elif draw < EXCHANGED:
@@ -157,7 +154,7 @@ class ForwardClimb:
 
     def _some_goal(self) -> int:
         """Return one of the goals that press, half of the time; else that of any block."""
-        chance = self.search.chance
+        chance = self.so_far.chance
         if self.pressed and chance.random() < 0.5:
             return chance.choice(self.pressed)
         return chance.choice(self.goal)
@@ -167,7 +164,7 @@ class ForwardClimb:
 
         Pieces contend for hands as wholes: to move one step of a piece alone seldom helps it.
         """
-        chance = self.search.chance
+        chance = self.so_far.chance
         goal = self._some_goal()
         mine = self.by_goal[goal]
         since = NOT
@@ -184,7 +181,7 @@ class ForwardClimb:
 
         A swap leaves the rest in peace: what the one gives up, the other takes.
         """
-        chance = self.search.chance
+        chance = self.so_far.chance
         one = self._some_goal()
         other = chance.choice(self.goal)
         if one == other:
@@ -211,7 +208,7 @@ class ForwardClimb:
 
         Most orders of neighbours are accidents of the rule, and another is often as good or better.
         """
-        chance = self.search.chance
+        chance = self.so_far.chance
         since = chance.choice(self.start)
         until = since + chance.choice(SPANS_MIN)
         spread = chance.choice(SPREADS_MIN)
@@ -225,7 +222,7 @@ class ForwardClimb:
 
         What is wet keeps dusty work out of the room: it matters when all of it is laid.
         """
-        chance = self.search.chance
+        chance = self.so_far.chance
         since = chance.choice(self.start)
         until = since + chance.choice(SPANS_MIN)
         way = chance.choice((-1, 1))
@@ -241,7 +238,7 @@ class ForwardClimb:
         It helps where the end of one piece hangs on a single step that has to wait its turn.
         """
         found = pulled(
-            self.search,
+            self.so_far,
             self.placing,
             goals=self.pressed or self.goal,
             starts=self.start,

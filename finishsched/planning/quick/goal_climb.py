@@ -10,15 +10,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 from finishsched.planning.numbers.inner import NEVER
 from finishsched.planning.quick.cost import LATE_WEIGHT
 from finishsched.planning.quick.goal_by_goal import GoalByGoal, Stage
-
-if TYPE_CHECKING:
-    from finishsched.planning.quick.placing import Placing
-    from finishsched.planning.quick.search import Search
+from finishsched.planning.quick.placing import Placing
+from finishsched.planning.quick.so_far import SoFar
 
 WARM_MIN = 1000
 """A plan that is later by so many minutes in all is gone on from in one case of three."""
@@ -39,16 +36,16 @@ HEAD_MOVED, HEAD_BY = 0.1, (-3, -2, -1, 1, 2, 3)
 class GoalClimb:
     """One walk from order to order of goals."""
 
-    def __init__(self, search: Search, by_goal: GoalByGoal, heads: Sequence[int]) -> None:
+    def __init__(self, so_far: SoFar, by_goal: GoalByGoal, heads: Sequence[int]) -> None:
         """Begin with the order in which the goals press.
 
         Args:
-            search: judges each plan, and keeps the best.
+            so_far: judges each plan, and keeps the best.
             by_goal: places goals in an order.
             heads: how many of them to place one by one; it begins with the best of these.
 
         """
-        self.search = search
+        self.so_far = so_far
         self.by_goal = by_goal
         self.order = by_goal.goals
         self.guide = math.inf
@@ -60,7 +57,7 @@ class GoalClimb:
             stages: list[Stage] = []
             placing = by_goal.place(self.order, head, stages, NEVER)
             assert placing is not None  # noqa: S101  # nothing is later than that
-            guide = search.judge(placing)
+            guide = so_far.judge(placing)
             if guide < self.guide:
                 self.head, self.stages = head, stages
                 self._go_on_from(placing, guide)
@@ -68,7 +65,7 @@ class GoalClimb:
     def _go_on_from(self, placing: Placing, guide: float) -> None:
         """Know what a plan comes to, and which of its goals are later than they have to be."""
         self.guide = guide
-        costing = self.search.costing
+        costing = self.so_far.costing
         finishes = costing.finishes(placing)
         self.late_min = costing.cost(placing, finishes).late_and_split_min
         due, least_late = self.by_goal.inner.due, self.by_goal.least_late
@@ -78,11 +75,11 @@ class GoalClimb:
 
     def step(self) -> None:
         """Try another order, and go on from there if it is no worse, or only a little."""
-        search = self.search
-        search.tries += 1
+        so_far = self.so_far
+        so_far.tries += 1
         head, order = self.head, self.order
-        if search.chance.random() < HEAD_MOVED:
-            head = min(max(head + search.chance.choice(HEAD_BY), 1), len(order))
+        if so_far.chance.random() < HEAD_MOVED:
+            head = min(max(head + so_far.chance.choice(HEAD_BY), 1), len(order))
         else:
             order = self._another_order()
         same = 0
@@ -90,13 +87,13 @@ class GoalClimb:
             same += 1
         if same == head == self.head:
             return
-        worse_min = -WARM_MIN * math.log(1.0 - search.chance.random())
+        worse_min = -WARM_MIN * math.log(1.0 - so_far.chance.random())
         stages = self.stages[: same + 1]
         placing = self.by_goal.place(order, head, stages, self.late_min + int(worse_min))
         if placing is None:
             return
-        search.tries -= 1
-        guide = search.judge(placing)
+        so_far.tries -= 1
+        guide = so_far.judge(placing)
         if guide <= self.guide + worse_min * LATE_WEIGHT:
             self.order, self.head, self.stages = order, head, stages
             self._go_on_from(placing, guide)
@@ -106,7 +103,7 @@ class GoalClimb:
     def _another_order(self) -> list[int]:
         """Return the order, changed by one of the moves."""
         order = self.order[:]
-        chance = self.search.chance
+        chance = self.so_far.chance
         if self.late and chance.random() < AIMED:
             self._aim(order)
             return order
@@ -122,7 +119,7 @@ class GoalClimb:
 
     def _aim(self, order: list[int]) -> None:
         """Have a late goal come sooner, or one that comes before it later."""
-        chance = self.search.chance
+        chance = self.so_far.chance
         at = order.index(chance.choice(self.late))
         if not at:
             return
@@ -137,7 +134,7 @@ class GoalClimb:
 
     def _mix(self, order: list[int]) -> None:
         """Mix some neighbours."""
-        chance = self.search.chance
+        chance = self.so_far.chance
         first = chance.randrange(self.head)
         some = order[first : first + chance.choice(MIXED)]
         chance.shuffle(some)

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from finishsched.planning.quick.search import Search
+from finishsched.planning.quick.so_far import SoFar
 
 
 def until_tired(
     step: Callable[[], None],
     patience: int,
-    search: Search,
+    so_far: SoFar,
     over: Callable[[], bool],
 ) -> None:
     """Take steps until so many, one after the other, have brought no better plan.
@@ -20,12 +18,12 @@ def until_tired(
     Args:
         step: tries another plan.
         patience: how many steps to take in vain.
-        search: knows the best plan so far.
+        so_far: knows the best plan so far.
         over: tells whether to stop at once.
 
     """
     tired = 0
     while tired < patience and not over():
-        before = search.best_cost
+        before = so_far.best_cost
         step()
-        tired = 0 if search.best_cost < before else tired + 1
+        tired = 0 if so_far.best_cost < before else tired + 1

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from finishsched.planning.numbers.inner import NOT
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.cost import Costing, Last
 from finishsched.planning.quick.placing import Placing
-
-if TYPE_CHECKING:
-    from finishsched.planning.quick.search import Search
+from finishsched.planning.quick.so_far import SoFar
 
 NEAR_END_MIN = 1440
 """Where nothing is late, the goals that press are those reached within a day of the end."""
@@ -117,7 +115,7 @@ def _last_of(costing: Costing, placing: Placing, goal: int) -> int:
 
 
 def pulled(
-    search: Search,
+    so_far: SoFar,
     placing: Placing,
     goals: Sequence[int],
     starts: Sequence[int],
@@ -129,15 +127,15 @@ def pulled(
     could have begun stood in its way, or may have. None where there is nothing of the kind.
 
     Args:
-        search: draws one of several.
+        so_far: draws one of several.
         placing: the plan.
         goals: those that are to be reached sooner.
         starts: by block, when it begins in the plan.
         blocks: what is placed together.
 
     """
-    chance = search.chance
-    found = held_up(search.costing, placing, chance.choice(goals))
+    chance = so_far.chance
+    found = held_up(so_far.costing, placing, chance.choice(goals))
     if not found:
         return None
     number, ready = chance.choice(found)

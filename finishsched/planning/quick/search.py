@@ -5,25 +5,22 @@ The rules are here; what climbs, and whose turn it is, in `walks.py`.
 
 from __future__ import annotations
 
-import random
 from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property
 from itertools import product
-from typing import NamedTuple
 
 from finishsched.planning.numbers.inner import NEVER, Inner
 from finishsched.planning.numbers.start_bounds import latest_starts
 from finishsched.planning.quick.back_and_forth import BackAndForth, goes_both_ways
 from finishsched.planning.quick.blocks import Blocks
-from finishsched.planning.quick.cost import WORST, Cost, Costing, costing_of, guide_of
 from finishsched.planning.quick.dispatch import RULES, Rule, dispatch
 from finishsched.planning.quick.goal_by_goal import GoalByGoal, goes_by_goals
 from finishsched.planning.quick.goal_climb import HEADS, GoalClimb
 from finishsched.planning.quick.keys import FORWARD_RULES, ForwardRule
-from finishsched.planning.quick.ordering import bare_of, in_order
+from finishsched.planning.quick.ordering import in_order
 from finishsched.planning.quick.placing import Placing
+from finishsched.planning.quick.so_far import Begun, Keyed, SoFar
 from finishsched.planning.quick.walks import FEW_STEPS, Walks
-from finishsched.planning.quick.ways import WaysToTie
 
 FIRST_RULES, PLAIN_STARTS = 3, 14
 """So many rules forward in time are tried even where somebody waits and something is late; with the
@@ -43,49 +40,23 @@ ALL_GOALS_STEPS, GOALS_STEPS = 1500, 4000
 more none, since it would take too long."""
 
 
-class _Begun(NamedTuple):
-    """A plan of a rule that places ahead in time, to climb from."""
-
-    guide: float
-    placing: Placing
-    rule: Rule
-    blocks: Blocks
-
-
-class _Keyed(NamedTuple):
-    """Keys whose plan was placed forward in time, to climb from."""
-
-    guide: float
-    mode: int
-    """The way in which windows tie, by its number."""
-    keys: list[int]
-
-
-class Search:
+class Search(SoFar):
     """The best plan so far of a problem, and the means to find a better one."""
 
     def __init__(self, inner: Inner, seed: int) -> None:
-        """Work out what all tries share."""
-        self.inner = inner
-        self.chance = random.Random(seed)  # noqa: S311 - it shuffles an order
-        self.costing: Costing = costing_of(inner)
-        self.bare = bare_of(inner)
-        self.best: Placing | None = None
-        self.best_cost: Cost = WORST
-        self.tries = 0
-        self.in_rooms = any(inner.marks)
-        """Whether any room has a rule."""
-        self.has_hands = any(inner.by)
-        self.ways = WaysToTie(inner)
-        self.begun: list[_Begun] = []
-        """The plans of rules that place ahead in time."""
-        self.keyed: list[_Keyed] = []
-        """The keys that were tried forward in time."""
+        """Know which rules are worth a try in this problem.
+
+        Args:
+            inner: the problem in numbers.
+            seed: for all that is left to chance.
+
+        """
+        super().__init__(inner, seed)
         self.goals: list[GoalClimb] = []
         """The walks from order to order of goals, where they are placed one by one."""
         self._tried: list[ForwardRule] = []
         self._plain = self._plain_starts()
-        """Those that are not tried yet."""
+        """The plain starts that are not tried yet."""
         self._first: Placing | None = None
         """The best plan of the plain starts, once all are tried."""
         self._both_ways = goes_both_ways(inner)
@@ -105,27 +76,6 @@ class Search:
         for due, could in zip(self.inner.due, pressure.could, strict=True):
             targets.append(pressure.longest if due >= NEVER else max(due, could))
         return latest_starts(self.inner, pressure.line, targets, pressure.longest)
-
-    @property
-    def least_late(self) -> int:
-        """By how many minutes goals must be late together, by their chains alone."""
-        _, pressure = self.ways.forward(0)
-        return pressure.least_late
-
-    @property
-    def is_late(self) -> bool:
-        """Whether goals are later than they must be, or something is left out."""
-        cost = self.best_cost
-        is_broken = cost.left_out > 0 or cost.spoilt_min > 0
-        return is_broken or cost.late_and_split_min > self.least_late
-
-    @property
-    def given_up(self) -> bool:
-        """Whether the rules find no plan: windows tie activities in a circle, and all was in vain.
-
-        To try on would only take time; another planner may find one, or prove that there is none.
-        """
-        return self.inner.vain_left <= 0 and self.best_cost.left_out > 0
 
     # From nothing -----------------------------------------------------------------------------
 
@@ -257,13 +207,13 @@ class Search:
     def _ahead(self, rule: Rule, blocks: Blocks) -> None:
         """Place all ahead in time by a rule, and keep the plan to climb from."""
         placing = dispatch(self.inner, blocks, self._pressing(rule, blocks))
-        self.begun.append(_Begun(self.judge(placing), placing, rule, blocks))
+        self.begun.append(Begun(self.judge(placing), placing, rule, blocks))
 
     def by_keys(self, mode: int, keys: list[int]) -> Placing:
         """Place all forward in time by keys, and keep these to climb from."""
         forward, _ = self.ways.forward(mode)
         placing = forward.place(keys).placing
-        self.keyed.append(_Keyed(self.judge(placing), mode, keys))
+        self.keyed.append(Keyed(self.judge(placing), mode, keys))
         return placing
 
     def _pressing(self, rule: Rule, blocks: Blocks) -> list[float]:
@@ -281,15 +231,6 @@ class Search:
         """Place all in an order of activities."""
         loose = min(self.ways.blocks_in_each, key=lambda blocks: blocks.keep_soft)
         self.judge(in_order(self.inner, loose, order))
-
-    def judge(self, placing: Placing) -> float:
-        """Keep a plan if it is the best; return what guides the search."""
-        cost = self.costing.cost_of(placing)
-        self.tries += 1
-        if cost < self.best_cost:
-            self.best = placing
-            self.best_cost = cost
-        return guide_of(cost)
 
     # From an order ----------------------------------------------------------------------------
 
@@ -318,9 +259,4 @@ class Search:
             return
         if over():
             return
-        Walks(self, over).go()
-
-    def best_plan(self) -> Placing:
-        """Return the best plan so far; there is one as soon as anything has been begun with."""
-        assert self.best is not None  # noqa: S101  # nothing is climbed from before it begins
-        return self.best
+        Walks(self, self.goals, over).go()

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from itertools import count, cycle
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from finishsched.planning.quick.blocks import Blocks, blocks_of
 from finishsched.planning.quick.climb import Climb
 from finishsched.planning.quick.forward_climb import ForwardClimb
+from finishsched.planning.quick.goal_climb import GoalClimb
 from finishsched.planning.quick.patience import until_tired
 from finishsched.planning.quick.placing import Placing
-
-if TYPE_CHECKING:
-    from finishsched.planning.quick.search import Search
+from finishsched.planning.quick.so_far import SoFar
 
 TIRED, FORWARD_TIRED = 150, 40
 """After so many tries without a better plan the search goes on from the best one, or from other
@@ -38,15 +37,17 @@ class _Kind(NamedTuple):
 class Walks:
     """All walks that are worth it in a problem."""
 
-    def __init__(self, search: Search, over: Callable[[], bool]) -> None:
-        """Begin with what the search has begun with.
+    def __init__(self, so_far: SoFar, goals: list[GoalClimb], over: Callable[[], bool]) -> None:
+        """Begin with what came out so far.
 
         Args:
-            search: judges each plan, and keeps the best.
+            so_far: judges each plan, and keeps the best.
+            goals: the walks from order to order of goals, begun.
             over: tells whether to stop at once.
 
         """
-        self.search = search
+        self.so_far = so_far
+        self.goals = goals
         self.over = over
 
     def go(self) -> None:
@@ -55,75 +56,75 @@ class Walks:
         spent = [0] * len(kinds)
         while kinds and not self.over():
             turn = min(range(len(kinds)), key=lambda each: spent[each] / kinds[each].share)
-            before = self.search.tries
+            before = self.so_far.tries
             next(kinds[turn].walks, None)
-            tried = self.search.tries - before
+            tried = self.so_far.tries - before
             spent[turn] += tried
             if not tried:
                 del kinds[turn], spent[turn]
 
     def _kinds(self) -> list[_Kind]:
         """Return the kinds of walks with their shares."""
-        search = self.search
-        goals, has_forward = search.goals, bool(search.keyed) and search.in_rooms
+        so_far = self.so_far
+        goals, has_forward = self.goals, bool(so_far.keyed) and so_far.in_rooms
         rest = 1 - GOALS_SHARE if goals else 1.0
         # With few steps the best plan may leave somebody idle for a while: forward never does that.
-        few = len(search.inner.keys) <= FEW_STEPS
+        few = len(so_far.inner.keys) <= FEW_STEPS
         ahead = AHEAD_SHARE_OF_FEW if few else AHEAD_SHARE
         kinds: list[_Kind] = []
         if goals:
             kinds.append(_Kind(GOALS_SHARE, self._by_goals()))
         if has_forward:
             kinds.append(_Kind(rest * (1 - ahead), self._forward()))
-        if search.begun:
+        if so_far.begun:
             kinds.append(_Kind(rest * ahead, self._ahead()))
         return kinds
 
     def _by_goals(self) -> Iterator[None]:
         """Climb from order to order of goals, all walks that promise anything in turn."""
-        search = self.search
-        search.goals.sort(key=lambda one: one.guide)
-        for climb in cycle(search.goals):
-            most_min = GOALS_LATER * search.best_cost.late_and_split_min
+        so_far = self.so_far
+        self.goals.sort(key=lambda one: one.guide)
+        for climb in cycle(self.goals):
+            most_min = GOALS_LATER * so_far.best_cost.late_and_split_min
             if climb.late_min <= most_min:
-                until_tired(climb.step, FORWARD_TIRED, search, self.over)
+                until_tired(climb.step, FORWARD_TIRED, so_far, self.over)
                 yield
-            elif all(one.late_min > most_min for one in search.goals):
+            elif all(one.late_min > most_min for one in self.goals):
                 return
 
     def _forward(self) -> Iterator[None]:
         """Climb from keys to keys until no better plan comes, then from the next best keys."""
-        search = self.search
-        search.keyed.sort(key=lambda one: one.guide)
-        for _, mode, keys in cycle(search.keyed):
-            forward, pressure = search.ways.forward(mode)
-            climb = ForwardClimb(search, forward, pressure, keys)
-            until_tired(climb.step, FORWARD_TIRED, search, self.over)
+        so_far = self.so_far
+        so_far.keyed.sort(key=lambda one: one.guide)
+        for _, mode, keys in cycle(so_far.keyed):
+            forward, pressure = so_far.ways.forward(mode)
+            climb = ForwardClimb(so_far, forward, pressure, keys)
+            until_tired(climb.step, FORWARD_TIRED, so_far, self.over)
             yield
 
     def _ahead(self) -> Iterator[None]:
         """Climb from order to order until no better plan comes, then from the best one again."""
-        search = self.search
-        search.begun.sort(key=lambda one: one.guide)
-        turns = self._in_rooms() if search.in_rooms else self._freely()
+        so_far = self.so_far
+        so_far.begun.sort(key=lambda one: one.guide)
+        turns = self._in_rooms() if so_far.in_rooms else self._freely()
         for start, blocks in turns:
-            climb = Climb(search, start, blocks)
-            until_tired(climb.step, TIRED, search, self.over)
+            climb = Climb(so_far, start, blocks)
+            until_tired(climb.step, TIRED, so_far, self.over)
             yield
 
     def _freely(self) -> Iterator[tuple[Placing, Blocks]]:
         """Give where to climb from, and how, where no room has a rule: always the best so far."""
-        for way in cycle([self._untied(), *self.search.ways.blocks_in_each]):
-            yield self.search.best_plan(), way
+        for way in cycle([self._untied(), *self.so_far.ways.blocks_in_each]):
+            yield self.so_far.best_plan(), way
 
     def _in_rooms(self) -> Iterator[tuple[Placing, Blocks]]:
         """Give the same where rooms have rules: climbing does most."""
-        search = self.search
-        ways = [*search.ways.blocks_in_each, self._untied()]
-        yield search.best_plan(), search.best_plan().blocks
+        so_far = self.so_far
+        ways = [*so_far.ways.blocks_in_each, self._untied()]
+        yield so_far.best_plan(), so_far.best_plan().blocks
         for turn in count(1):
-            yield search.best_plan(), ways[turn % len(ways)]
+            yield so_far.best_plan(), ways[turn % len(ways)]
 
     def _untied(self) -> Blocks:
         """Return each activity as a block of its own: other work may lie inside any window."""
-        return blocks_of(self.search.inner, keep_soft=False, shorter_min=0)
+        return blocks_of(self.so_far.inner, keep_soft=False, shorter_min=0)
