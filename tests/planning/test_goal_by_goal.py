@@ -13,10 +13,10 @@ from finishsched.planning.numbers.inner import NEVER
 from finishsched.planning.numbers.numbering import inner_of
 from finishsched.planning.problem import Activity, Bare, Goal, Hands, Lag, Problem, RoomRule, SetUp
 from finishsched.planning.quick.answer import plan_of
-from finishsched.planning.quick.as_late import AsLate
-from finishsched.planning.quick.goal_by_goal import GoalByGoal, Stage, goes_by_goals
-from finishsched.planning.quick.goal_climb import GoalClimb
 from finishsched.planning.quick.search import Search
+from finishsched.planning.quick.walks.as_late import AsLate
+from finishsched.planning.quick.walks.by_goals import GoalClimb
+from finishsched.planning.quick.walks.goal_by_goal import GoalByGoal, Stage, goes_by_goals
 from finishsched.planning.window import Window
 
 SIX, NINE, DRIES = 18 * 60, 21 * 60, 65

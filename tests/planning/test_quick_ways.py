@@ -23,14 +23,14 @@ from finishsched.planning.problem import (
 )
 from finishsched.planning.quick import first_plan, not_found, re_decode
 from finishsched.planning.quick.answer import plan_of
-from finishsched.planning.quick.back_and_forth import BackAndForth, goes_both_ways
 from finishsched.planning.quick.blocks import blocks_of
-from finishsched.planning.quick.forward_climb import ForwardClimb
 from finishsched.planning.quick.keys import FORWARD_RULES
 from finishsched.planning.quick.one_by_one import one_by_one
 from finishsched.planning.quick.placing import Placing
-from finishsched.planning.quick.pressing import held_up
 from finishsched.planning.quick.search import Search
+from finishsched.planning.quick.walks.back_and_forth import BackAndForth, goes_both_ways
+from finishsched.planning.quick.walks.by_keys import ForwardClimb
+from finishsched.planning.quick.walks.pressing import held_up
 from finishsched.planning.score import score
 from finishsched.planning.window import Window
 

@@ -23,14 +23,15 @@ from document_shops import document_problem
 from measure_documents import quick_for, scored
 
 from finishsched.planning.problem import Activity, Lag, Problem, Store, Use
-from finishsched.planning.quick import climb, forward_climb, search, ways
+from finishsched.planning.quick import search, ways
 from finishsched.planning.quick.blocks import Blocks
-from finishsched.planning.quick.climb import Climb
-from finishsched.planning.quick.forward_climb import ForwardClimb
 from finishsched.planning.quick.keys import Pressure
 from finishsched.planning.quick.ordering import Halt, place_in_order
 from finishsched.planning.quick.placing import Placing
-from finishsched.planning.quick.walks import Walks
+from finishsched.planning.quick.walks import by_keys, by_order
+from finishsched.planning.quick.walks.by_keys import ForwardClimb
+from finishsched.planning.quick.walks.by_order import Climb
+from finishsched.planning.quick.walks.turns import Walks
 
 SIZES, SIZES_WITHOUT_DUST = (8, 20, 40), (8, 20)
 PROJECT_STEPS, STORES, USED, REACH, PROJECTS_EACH = 30, 4, 0.5, 12, 4
@@ -64,7 +65,7 @@ def _as_blocks(
 
 def _tied_as_ever(self: Walks) -> Blocks:
     """Tie what is tied otherwise too."""
-    return self.search.ways.blocks(0)
+    return self.so_far.ways.blocks(0)
 
 
 def _plain_but(number: int) -> Part:
@@ -108,7 +109,7 @@ def parts() -> dict[str, Part]:
     found["climbing forward"] = mock.patch.object(Walks, "_forward", _no_climbs)
     for move in ("_shift_goal", "_exchange", "_blur", "_shift_wet", "_pull"):
         found[f"forward move {move}"] = _no_move(ForwardClimb, move)
-    found["pauses to go on from"] = mock.patch.object(forward_climb, "PAUSES", 1)
+    found["pauses to go on from"] = mock.patch.object(by_keys, "PAUSES", 1)
     found["all that is placed ahead"] = mock.patch.multiple(search, AHEAD_STEPS=0, FEW_STEPS=0)
     found["all that is placed goal by goal"] = mock.patch.object(search, "GOALS_STEPS", 0)
     found["climbing goal by goal"] = mock.patch.object(Walks, "_by_goals", _no_climbs)
@@ -117,7 +118,7 @@ def parts() -> dict[str, Part]:
     for move in ("_stir_first", "_hurry", "_pull", "_blur"):
         found[f"ahead move {move}"] = _no_move(Climb, move)
     found["ahead: untied"] = mock.patch.object(Walks, "_untied", _tied_as_ever)
-    found["ahead: going back one by one"] = mock.patch.object(climb, "one_by_one", _as_blocks)
+    found["ahead: going back one by one"] = mock.patch.object(by_order, "one_by_one", _as_blocks)
     found["windows tied in two ways"] = _one_mode()
     return found
 

@@ -1,6 +1,6 @@
 """Placing all blocks in an order: each in its turn, after all that it waits for.
 
-It is such an order that the climb ahead in time (`climb.py`) shakes.
+It is such an order that the climb ahead in time (`walks/by_order.py`) shakes.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """The best plan so far of a problem, and looking for a better one: by rules, then by climbing.
 
-The rules are here; what climbs, and whose turn it is, in `walks.py`.
+The rules are here; what climbs, and whose turn it is, in `walks/`.
 """
 
 from __future__ import annotations
@@ -11,16 +11,16 @@ from itertools import product
 
 from finishsched.planning.numbers.inner import NEVER, Inner
 from finishsched.planning.numbers.start_bounds import latest_starts
-from finishsched.planning.quick.back_and_forth import BackAndForth, goes_both_ways
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.dispatch import RULES, Rule, dispatch
-from finishsched.planning.quick.goal_by_goal import GoalByGoal, goes_by_goals
-from finishsched.planning.quick.goal_climb import HEADS, GoalClimb
 from finishsched.planning.quick.keys import FORWARD_RULES, ForwardRule
 from finishsched.planning.quick.ordering import in_order
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.so_far import Begun, Keyed, SoFar
-from finishsched.planning.quick.walks import FEW_STEPS, Walks
+from finishsched.planning.quick.walks.back_and_forth import BackAndForth, goes_both_ways
+from finishsched.planning.quick.walks.by_goals import HEADS, GoalClimb
+from finishsched.planning.quick.walks.goal_by_goal import GoalByGoal, goes_by_goals
+from finishsched.planning.quick.walks.turns import FEW_STEPS, Walks
 
 FIRST_RULES, PLAIN_STARTS = 3, 14
 """So many rules forward in time are tried even where somebody waits and something is late; with the

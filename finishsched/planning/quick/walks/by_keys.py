@@ -13,8 +13,8 @@ from finishsched.planning.numbers.inner import NOT
 from finishsched.planning.quick.cost import LATE_WEIGHT
 from finishsched.planning.quick.forward import Forward, ForwardRun, Pause
 from finishsched.planning.quick.keys import Pressure
-from finishsched.planning.quick.pressing import pressed_goals, pulled
 from finishsched.planning.quick.so_far import SoFar
+from finishsched.planning.quick.walks.pressing import pressed_goals, pulled
 
 WARMTH = 1000 * LATE_WEIGHT
 """A plan that is later by a thousand minutes in all is gone on from in one case of three."""

@@ -14,8 +14,8 @@ from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.one_by_one import one_by_one
 from finishsched.planning.quick.ordering import Halt, heads_of, place_in_order
 from finishsched.planning.quick.placing import Placing
-from finishsched.planning.quick.pressing import pressed_goals, pulled
 from finishsched.planning.quick.so_far import SoFar
+from finishsched.planning.quick.walks.pressing import pressed_goals, pulled
 
 HALTS = 12
 """How many boards are kept along an order, so that trying another one need not begin anew."""

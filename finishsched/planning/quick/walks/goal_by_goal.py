@@ -15,13 +15,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from finishsched.planning.numbers.inner import NEVER, NOT, Inner
-from finishsched.planning.quick.as_late import AsLate
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.board import Board
 from finishsched.planning.quick.cost import Costing
 from finishsched.planning.quick.forward import Forward, Kept
 from finishsched.planning.quick.keys import FORWARD_RULES, Pressure
 from finishsched.planning.quick.placing import Placing
+from finishsched.planning.quick.walks.as_late import AsLate
 
 ONES_LATER = (1.0, 0.875, 0.75, 0.5, 0.25)
 """By which shares of its spare minutes a coat is tried to be laid later, the most first."""

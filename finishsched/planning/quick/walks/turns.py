@@ -7,12 +7,12 @@ from itertools import count, cycle
 from typing import NamedTuple
 
 from finishsched.planning.quick.blocks import Blocks, blocks_of
-from finishsched.planning.quick.climb import Climb
-from finishsched.planning.quick.forward_climb import ForwardClimb
-from finishsched.planning.quick.goal_climb import GoalClimb
-from finishsched.planning.quick.patience import until_tired
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.so_far import SoFar
+from finishsched.planning.quick.walks.by_goals import GoalClimb
+from finishsched.planning.quick.walks.by_keys import ForwardClimb
+from finishsched.planning.quick.walks.by_order import Climb
+from finishsched.planning.quick.walks.patience import until_tired
 
 TIRED, FORWARD_TIRED = 150, 40
 """After so many tries without a better plan the search goes on from the best one, or from other

@@ -13,9 +13,9 @@ from collections.abc import Sequence
 
 from finishsched.planning.numbers.inner import NEVER
 from finishsched.planning.quick.cost import LATE_WEIGHT
-from finishsched.planning.quick.goal_by_goal import GoalByGoal, Stage
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.so_far import SoFar
+from finishsched.planning.quick.walks.goal_by_goal import GoalByGoal, Stage
 
 WARM_MIN = 1000
 """A plan that is later by so many minutes in all is gone on from in one case of three."""
