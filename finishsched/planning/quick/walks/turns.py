@@ -12,7 +12,6 @@ from finishsched.planning.quick.so_far import SoFar
 from finishsched.planning.quick.walks.by_goals import GoalClimb
 from finishsched.planning.quick.walks.by_keys import ForwardClimb
 from finishsched.planning.quick.walks.by_order import Climb
-from finishsched.planning.quick.walks.patience import until_tired
 
 TIRED, FORWARD_TIRED = 150, 40
 """After so many tries without a better plan the search goes on from the best one, or from other
@@ -87,7 +86,7 @@ class Walks:
         for climb in cycle(self.goals):
             most_min = GOALS_LATER * so_far.best_cost.late_and_split_min
             if climb.late_min <= most_min:
-                until_tired(climb.step, FORWARD_TIRED, so_far, self.over)
+                _until_tired(climb.step, FORWARD_TIRED, so_far, self.over)
                 yield
             elif all(one.late_min > most_min for one in self.goals):
                 return
@@ -99,7 +98,7 @@ class Walks:
         for _, mode, keys in cycle(so_far.keyed):
             forward, pressure = so_far.ways.forward(mode)
             climb = ForwardClimb(so_far, forward, pressure, keys)
-            until_tired(climb.step, FORWARD_TIRED, so_far, self.over)
+            _until_tired(climb.step, FORWARD_TIRED, so_far, self.over)
             yield
 
     def _ahead(self) -> Iterator[None]:
@@ -109,7 +108,7 @@ class Walks:
         turns = self._in_rooms() if so_far.in_rooms else self._freely()
         for start, blocks in turns:
             climb = Climb(so_far, start, blocks)
-            until_tired(climb.step, TIRED, so_far, self.over)
+            _until_tired(climb.step, TIRED, so_far, self.over)
             yield
 
     def _freely(self) -> Iterator[tuple[Placing, Blocks]]:
@@ -128,3 +127,25 @@ class Walks:
     def _untied(self) -> Blocks:
         """Return each activity as a block of its own: other work may lie inside any window."""
         return blocks_of(self.so_far.inner, keep_soft=False, shorter_min=0)
+
+
+def _until_tired(
+    step: Callable[[], None],
+    patience: int,
+    so_far: SoFar,
+    over: Callable[[], bool],
+) -> None:
+    """Take steps until so many, one after the other, have brought no better plan.
+
+    Args:
+        step: tries another plan.
+        patience: how many steps to take in vain.
+        so_far: knows the best plan so far.
+        over: tells whether to stop at once.
+
+    """
+    tired = 0
+    while tired < patience and not over():
+        before = so_far.best_cost
+        step()
+        tired = 0 if so_far.best_cost < before else tired + 1
