@@ -15,10 +15,7 @@ from finishsched.factors import HOUR_S
 from finishsched.journal.events import Event
 from finishsched.model.lubricants import is_wet
 from finishsched.model.step import Step
-from finishsched.workshop.defects.story import (
-    Done,
-    Story,
-)
+from finishsched.workshop.defects.story import Done, Story
 from finishsched.workshop.standing.where import as_beside, cure_room
 
 if TYPE_CHECKING:
@@ -54,7 +51,7 @@ def with_air(found: Evidence, story: Story, step: Step, event: Event) -> Evidenc
 
 def _fall(story: Story, until: Sequence[Reading]) -> float:
     """Return how much drier the air became since the first coat than it was then."""
-    first = _air_at(story.workshop, story.coats[0][1].at) if story.coats else None
+    first = _air_at(story.workshop, story.coats[0].event.at) if story.coats else None
     return (first or until[0]).humidity_percent - min(one.humidity_percent for one in until)
 
 
@@ -75,11 +72,12 @@ def _readings(workshop: Workshop, begin: datetime, end: datetime) -> list[Readin
 
 def dust_near(story: Story, coat: Done) -> bool:
     """Tell whether any piece of the shop was sanded dry about the time of the coat."""
-    begin, end = coat[1].at - DUST_BEFORE, min(story.at, coat[1].at + DUST_AFTER)
+    laid_at = coat.event.at
+    begin, end = laid_at - DUST_BEFORE, min(story.at, laid_at + DUST_AFTER)
     for other in as_beside(story.workshop, story.standing):
         for step, event in other.progress.done if other.progress else ():
             dry = step.verb.cuts and not is_wet(step.lubricant)
-            own_before = other.ref == story.standing.ref and event.at <= coat[1].at
+            own_before = other.ref == story.standing.ref and event.at <= laid_at
             if dry and not own_before and begin <= event.at <= end:
                 return True
     return False

@@ -206,8 +206,18 @@ class _Around:
         # Of pieces that are alike nothing is over before it is over on the last of them.
         passed = frozenset.intersection(*(self._passed(ref, case.schedule) for ref in refs))
         beside = self.looked_at.issuperset(piece.schedules)
-        about = (self.shop, spans, now, passed, self._batches, beside)
-        return PieceCase(piece, case, job, path, *about)
+        return PieceCase(
+            piece,
+            case,
+            job,
+            path,
+            shop=self.shop,
+            open_min=spans,
+            now=now,
+            passed=passed,
+            batches=self._batches,
+            beside_its_schedule=beside,
+        )
 
     @cached_property
     def _spans(self) -> tuple[tuple[int, int], ...]:

@@ -3,32 +3,33 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from finishsched.checking.defects.evidence import Evidence
+from finishsched.checking.defects.worked_with import SPIRITS
 from finishsched.checking.layers.bare import BARE
 from finishsched.checking.layers.matter import matter_of
+from finishsched.factors import DAY_S
 from finishsched.film.species import is_pattern, wants_filling
 from finishsched.journal.events import Event, StepDone
 from finishsched.journal.shelf import shelf
 from finishsched.mixing.keeping import life_of
 from finishsched.model.doing import Abrades, Lays
-from finishsched.model.grades import UnknownGradeError, grade_of, is_steel
+from finishsched.model.grades import is_steel
 from finishsched.model.job import Piece
 from finishsched.model.kinds import CHEMICALS, COLOURS
-from finishsched.model.lubricants import is_wet
 from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.schedule import StageName
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch
-from finishsched.model.verbs import ABRADES, LAYS_COATS, Verb, washes
+from finishsched.model.verbs import LAYS_COATS, Verb, washes
 from finishsched.model.woods import Degree, Oil, Wood, woods_of
 from finishsched.workshop.base.shown import tell_in
 from finishsched.workshop.defects.air_then import dust_near, with_air
+from finishsched.workshop.defects.paper_then import with_dust, with_paper
 from finishsched.workshop.defects.story import (
     Done,
     Story,
@@ -51,7 +52,6 @@ from finishsched.workshop.standing.standing import Standing
 if TYPE_CHECKING:
     from finishsched.workshop.base.workshop import Workshop
 
-SPIRITS = "mineral-spirits"
 SLOW_OILS = ("oil.raw", "oil.mineral")
 HOT_GLUE = "glue.hide"
 _AMBER = re.compile(r"\b(?:orange|amber|garnet|ruby|button|seed|lemon|tinted)\b", re.IGNORECASE)
@@ -73,7 +73,7 @@ def evidence_of(
     )
     if not story.done:
         return found
-    found = _with_film(_with_paper(_with_below(found, story), story), story)
+    found = _with_film(with_paper(_with_below(found, story), story), story)
     found = _with_work(found, story)
     return _with_coat(found, story, story.in_question) if story.in_question else found
 
@@ -119,11 +119,10 @@ def _some(woods: Sequence[Wood], much: str, little: Callable[[Wood], bool]) -> b
 def _with_work(found: Evidence, story: Story) -> Evidence:
     """Add what was done after the last coat, with alcohol, powder and wax, and the wood's water."""
     after = story.after_coats
-    spirit = next((pair for pair in reversed(after) if pair[0].verb is Verb.SPIRIT_OFF), None)
-    laid = [pair for pair in story.done if pair[0].verb.lays]
-    glued = [pair for pair in story.done if pair[0].verb in (Verb.GLUE_UP, Verb.STRIP_TAPE)]
-    shares = [share for share in (until_next(story, pair) for pair in glued) if share is not None]
-    moist = [e.what.moisture_percent for _, e in story.done if isinstance(e.what, StepDone)]
+    spirit = next((one for one in reversed(after) if one.step.verb is Verb.SPIRIT_OFF), None)
+    layers = story.layers
+    glued = [one for one in story.done if one.step.verb in (Verb.GLUE_UP, Verb.STRIP_TAPE)]
+    told = (one.event.what for one in story.done)
     return replace(
         found,
         spirited=spirit is not None,
@@ -132,21 +131,22 @@ def _with_work(found: Evidence, story: Story) -> Evidence:
         rubbed=any(step.verb is Verb.RUB_OUT for step, _ in after),
         powder_used=any(is_of(story, step, ProductKind.POWDER) for step, _ in after),
         waxed=any(is_of(story, step, ProductKind.WAX) for step, _ in after),
-        pumiced_now=bool(laid) and is_of(story, laid[-1][0], ProductKind.POWDER),
-        glue_share=min(shares, default=None),
-        moisture_percent=max((one for one in moist if one is not None), default=None),
-        days_since_work=(story.at - story.done[-1][1].at).total_seconds() / 86400,
+        pumiced_now=bool(layers) and is_of(story, layers[-1].step, ProductKind.POWDER),
+        glue_share=least(until_next(story, one) for one in glued),
+        moisture_percent=most(w.moisture_percent for w in told if isinstance(w, StepDone)),
+        days_since_work=_days(story.at - story.done[-1].event.at),
     )
 
 
 def _with_coat(found: Evidence, story: Story, coat: Done) -> Evidence:
     """Add what is known of the coat itself, the air it had, and the waits round it."""
     step, event = coat
-    product = _of_batch(story, event) or story.product(step)
+    product = _from_jar(story, event) or story.product(step)
     laid = story.waits.get(step.key)
     earlier = story.coats[:-1]
+    known = with_dust(with_air(found, story, step, event), story, coat)
     return replace(
-        _with_batch(with_air(found, story, step, event), story, coat),
+        _with_batch(known, story, coat),
         verb=step.verb,
         kind=product.kind if product else None,
         slow_oil=matter_of(product) in SLOW_OILS if product else None,
@@ -157,28 +157,32 @@ def _with_coat(found: Evidence, story: Story, coat: Done) -> Evidence:
         most_amount_share=most(amount_share(story, one) for one in earlier),
         found_ready=_found_ready(story, coat),
         dry_checks_failed=len(laid.not_yet_at) if laid else None,
-        days_since_coat=(story.at - event.at).total_seconds() / 86400,
+        days_since_coat=_days(story.at - event.at),
         dust_near=dust_near(story, coat),
-        dust_made=_dusty_at(story, coat) is not None,
-        tacked=_tacked(story, coat),
-        amber=product.mechanism is Mechanism.OXIDISING or bool(_AMBER.search(product.title))
-        if product
-        else None,
+        amber=_is_amber(product) if product else None,
     )
+
+
+def _days(time: timedelta) -> float:
+    return time.total_seconds() / DAY_S
+
+
+def _is_amber(product: Product) -> bool:
+    return product.mechanism is Mechanism.OXIDISING or bool(_AMBER.search(product.title))
 
 
 def _found_ready(story: Story, coat: Done) -> bool:
     """Tell whether a dry check of a coat or of a rest found it ready, or work went on after it."""
-    after = story.done[story.done.index(coat) + 1 :]
+    after = story.after(coat)
     rested = [step for step, _ in after if step.verb is Verb.REST]
-    waits = (story.waits.get(step.key) for step in (coat[0], *rested))
+    waits = (story.waits.get(step.key) for step in (coat.step, *rested))
     is_ready = any(laid is not None and laid.ready_at is not None for laid in waits)
     return is_ready or len(after) > len(rested)
 
 
 def _with_batch(found: Evidence, story: Story, coat: Done) -> Evidence:
     step, event = coat
-    batch = _batch_of(story, event)
+    batch = _jar_of(story, event)
     return replace(
         found,
         amount_share=amount_share(story, coat),
@@ -188,7 +192,7 @@ def _with_batch(found: Evidence, story: Story, coat: Done) -> Evidence:
     )
 
 
-def _batch_of(story: Story, event: Event) -> Batch | None:
+def _jar_of(story: Story, event: Event) -> Batch | None:
     """Return the jar that a coat was laid from, where that was logged."""
     what = event.what
     named = what.batch if isinstance(what, StepDone) else ""
@@ -196,9 +200,9 @@ def _batch_of(story: Story, event: Event) -> Batch | None:
     return thing if isinstance(thing, Batch) else None
 
 
-def _of_batch(story: Story, event: Event) -> Product | None:
+def _from_jar(story: Story, event: Event) -> Product | None:
     """Return what was really laid: what is in the jar, whatever the schedule has."""
-    batch = _batch_of(story, event)
+    batch = _jar_of(story, event)
     return story.workshop.papers.products.get(batch.product) if batch else None
 
 
@@ -213,12 +217,12 @@ def _with_film(found: Evidence, story: Story) -> Evidence:
     coats = story.coats
     if not coats:
         return replace(found, coats=0)
-    day = coats[-1][1].at - timedelta(days=1)
+    day_before = coats[-1].event.at - timedelta(days=1)
     return replace(
         found,
         coats=len(coats),
         coats_since_level=_coats_under_paper(story),
-        coats_in_a_day=sum(1 for _, event in coats if event.at > day),
+        coats_in_a_day=sum(1 for _, event in coats if event.at > day_before),
         film_um=_film_um(story),
         sealed=any(_seals(step, story.product(step)) for step, _ in coats),
     )
@@ -234,7 +238,7 @@ def _film_um(story: Story) -> float:
 def _coats_under_paper(story: Story) -> int:
     """Return how many coats the paper meets that is now, or was last, on the film."""
     done = list(story.done)
-    while done and not done[-1][0].verb.lays_coats:
+    while done and not done[-1].step.verb.lays_coats:
         done.pop()
     return sum(1 for step, _ in story.since((Verb.LEVEL,), done) if step.verb.lays_coats)
 
@@ -247,24 +251,23 @@ def _with_below(found: Evidence, story: Story) -> Evidence:
     """Add what lies under the coat, and what came on the piece that does not belong there."""
     coat = story.coats[-1] if story.coats else None
     below = story.before(coat) if coat else story.done
-    own = coat[0].product if coat else None
-    products = [story.product(step) for step, _ in below if step.product != own]
-    laid = [product for product in products if product is not None]
-    wetted = [pair for pair in story.done if wetted_by(story, pair[0])]
-    shares = [share for pair in wetted if (share := redried(story, pair)) is not None]
-    green = [share for share in _left_green(story) if share is not None]
-    films = [p for step, _ in below if (p := story.product(step)) and step.verb.lays_coats]
+    own = coat.step.product if coat else None
+    others = [step for step, _ in below if step.product != own]
+    laid = [product for product in map(story.product, others) if product is not None]
+    films = [step for step in others if step.verb.lays_coats and _is_film(story.product(step))]
+    wetted = [one for one in story.done if wetted_by(story, one.step)]
+    redried_share = least(redried(story, one) for one in wetted)
     lately = any(wetted_by(story, step) for step, _ in _between_coats(story))
     return replace(
         _with_oil(found, story),
         oxidising_below=any(
             p.mechanism is Mechanism.OXIDISING and p.kind is not ProductKind.FILLER for p in laid
         ),
-        film_below=any(p.id != own and p.kind.row.is_film for p in films),
-        covered=any(step.verb.lays and step.product != own for step, _ in below),
+        film_below=bool(films),
+        covered=any(step.verb.lays for step in others),
         waxy_below=any(p.waxy or p.kind is ProductKind.WAX for p in laid)
         or any(step.verb is Verb.WAX for step, _ in below),
-        bleached=any(p.kind in CHEMICALS for step, _ in story.done if (p := story.product(step)))
+        bleached=any(p.kind in CHEMICALS for p in _used(story))
         or any(step.verb is Verb.BLEACH for step, _ in story.done),
         stained=any(_colours(story, step) for step, _ in story.done),
         filled=any(step.verb is Verb.FILL for step, _ in story.done),
@@ -273,11 +276,15 @@ def _with_below(found: Evidence, story: Story) -> Evidence:
             step.verb is Verb.FILL and is_of(story, step, ProductKind.POWDER)
             for step, _ in story.done
         ),
-        water_used=lately or any(share < 1 for share in shares),
-        redried_share=min(shares) if shares else None,
-        green_below_share=min(green) if green else None,
+        water_used=lately or (redried_share is not None and redried_share < 1),
+        redried_share=redried_share,
+        green_below_share=least(_left_green(story)),
         steel_wool=any(is_steel(step.grade or "") for step, _ in story.done),
     )
+
+
+def _is_film(product: Product | None) -> bool:
+    return product is not None and product.kind.row.is_film
 
 
 def _colours(story: Story, step: Step) -> bool:
@@ -308,7 +315,8 @@ def _with_oil(found: Evidence, story: Story) -> Evidence:
     last_oil = max((i for i, (s, _) in enumerate(story.done) if oils(s)), default=-1)
     washed = (i for i, (s, _) in enumerate(story.done) if washes(s.verb, story.product(s)))
     last_clean = max(washed, default=-1)
-    wet = [p for p in _between_coats(story) if SPIRITS in (p[0].lubricant, p[0].product)]
+    between = _between_coats(story)
+    wet = [one for one in between if SPIRITS in (one.step.lubricant, one.step.product)]
     gone = redried(story, wet[-1]) if wet else None
     left = None if not wet or (gone is not None and gone >= 1) else True
     return replace(
@@ -320,46 +328,6 @@ def _with_oil(found: Evidence, story: Story) -> Evidence:
     )
 
 
-def _with_paper(found: Evidence, story: Story) -> Evidence:
-    """Add what the abrasives say, the one in hand among them."""
-    rubbed = [step for step, _ in story.done if step.verb in ABRADES]
-    hand = story.in_hand
-    if hand is not None and hand.verb in ABRADES and hand not in rubbed:
-        rubbed.append(hand)
-    film = [step for step in rubbed if step.verb is not Verb.SAND]
-    since = {step.key for step, _ in story.since((*LAYS_COATS,), story.done)}
-    on_film = [step for step in film if step.key in since or step == hand]
-    grains = list(_grains(story, on_film or [s for s in rubbed if s.verb is Verb.SAND]))
-    last = list(_grains(story, rubbed[-1:]))
-    papered = any(step.verb in ABRADES for step, _ in story.after_coats)
-    in_hand = hand is not None and hand.verb in ABRADES
-    return replace(
-        found,
-        papered=papered or in_hand,
-        abraded=bool(rubbed) or in_hand,
-        grade=(rubbed[-1].grade or rubbed[-1].product or "") if rubbed else "",
-        grade_um=last[0] if last else None,
-        finest_on_wood_um=min(
-            _grains(story, [step for step in rubbed if step.verb is Verb.SAND]), default=None
-        ),
-        grade_jump=max((a / b for a, b in pairwise(grains)), default=None),
-        lubricated=is_wet(film[-1].lubricant) if film else None,
-        levellings=sum(1 for step, _ in story.done if step.verb is Verb.LEVEL),
-        wood_sandings=sum(1 for step, _ in story.done if step.verb is Verb.SAND),
-    )
-
-
-def _grains(story: Story, steps: Iterable[Step]) -> Iterator[float]:
-    bare = story.workshop.papers.shop.film.bare_grades
-    for step in steps:
-        named = step.grade or (step.product if is_of(story, step, ProductKind.POWDER) else None)
-        if named:
-            try:
-                yield grade_of(named, bare).grain_um
-            except UnknownGradeError:
-                continue
-
-
 def _between_coats(story: Story) -> tuple[Done, ...]:
     """Return what was done between the last coat and the one before it; all when there is none."""
     coats = story.coats
@@ -367,18 +335,3 @@ def _between_coats(story: Story) -> tuple[Done, ...]:
         return story.done
     before = story.before(coats[-1])
     return story.since(LAYS_COATS, before)
-
-
-def _dusty_at(story: Story, coat: Done) -> int | None:
-    """Return the place, since the coat before, of what was abraded last, where it was dry."""
-    between = story.since(LAYS_COATS, story.before(coat))
-    rubbed = [i for i, (step, _) in enumerate(between) if step.verb in ABRADES]
-    return rubbed[-1] if rubbed and not is_wet(between[rubbed[-1]][0].lubricant) else None
-
-
-def _tacked(story: Story, coat: Done) -> bool | None:
-    dusty = _dusty_at(story, coat)
-    if dusty is None:
-        return None
-    between = story.since(LAYS_COATS, story.before(coat))
-    return any(step.verb is Verb.TACK_OFF for step, _ in between[dusty + 1 :])

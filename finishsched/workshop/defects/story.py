@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import pairwise
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, NamedTuple
 
 from finishsched.drying.waiting import wets
 from finishsched.journal.events import Event, StepDone
@@ -20,7 +20,15 @@ from finishsched.workshop.standing.where import cure_room
 if TYPE_CHECKING:
     from finishsched.workshop.base.workshop import Workshop
 
-Done: TypeAlias = tuple[Step, Event]
+LOGGED_LATE = timedelta(minutes=5)
+"""An entry may be so far off what it tells of (our assumption): no wait was short by less."""
+
+
+class Done(NamedTuple):
+    """One step that was done, and the entry that says so."""
+
+    step: Step
+    event: Event
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +46,12 @@ class Story:
     @property
     def coats(self) -> list[Done]:
         """The coats of finish among it."""
-        return [pair for pair in self.done if pair[0].verb.lays_coats]
+        return [one for one in self.done if one.step.verb.lays_coats]
+
+    @property
+    def layers(self) -> list[Done]:
+        """All among it that lay something on the face."""
+        return [one for one in self.done if one.step.verb.lays]
 
     @property
     def in_question(self) -> Done | None:
@@ -46,10 +59,10 @@ class Story:
 
         A filler that nothing was laid over yet comes before the seal below it.
         """
-        every = [pair for pair in self.done if pair[0].verb.lays]
-        if every and every[-1][0].verb is Verb.FILL:
-            return every[-1]
-        laid = self.coats or every
+        layers = self.layers
+        if layers and layers[-1].step.verb is Verb.FILL:
+            return layers[-1]
+        laid = self.coats or layers
         return laid[-1] if laid else None
 
     @property
@@ -57,9 +70,13 @@ class Story:
         """What was done after the last coat."""
         return self.since(LAYS_COATS, self.done)
 
-    def before(self, pair: Done) -> tuple[Done, ...]:
-        """Return what was done before ``pair``."""
-        return self.done[: self.done.index(pair)]
+    def before(self, one: Done) -> tuple[Done, ...]:
+        """Return what was done before ``one``."""
+        return self.done[: self.done.index(one)]
+
+    def after(self, one: Done) -> tuple[Done, ...]:
+        """Return what was done after ``one``."""
+        return self.done[self.done.index(one) + 1 :]
 
     def since(self, verbs: Iterable[Verb], among: Sequence[Done]) -> tuple[Done, ...]:
         """Return what of ``among`` was done after the last step of these verbs, or all of it."""
@@ -76,8 +93,11 @@ def story_of(workshop: Workshop, standing: Standing, step: Step | None, at: date
     """Return what was done to a piece up to ``step`` (None: any) by ``at``."""
     progress = standing.progress
     last = step.number if step is not None else len(standing.steps)
-    pairs = progress.done if progress is not None else ()
-    done = tuple((s, e) for s, e in pairs if e.at <= at and s.number <= last)
+    done = tuple(
+        Done(done_step, event)
+        for done_step, event in (progress.done if progress is not None else ())
+        if event.at <= at and done_step.number <= last
+    )
     live = [event for event in workshop.book().live(standing.ref) if event.at <= at]
     waits = waits_of(standing.piece, standing.steps, live)
     return Story(workshop, standing, at, done, step or standing.step, waits)
@@ -104,10 +124,6 @@ def share_of_wait(story: Story, laid: Laid | None, until: datetime) -> float | N
     return cure_room(story.workshop).dried_share(laid, until) if laid is not None else None
 
 
-LOGGED_LATE = timedelta(minutes=5)
-"""An entry may be so far off what it tells of (our assumption): no wait was short by less."""
-
-
 def waited(story: Story, wet: Done) -> float | None:
     """Return how much of the film's own waits before a coat was taken; None where there is none.
 
@@ -116,7 +132,7 @@ def waited(story: Story, wet: Done) -> float | None:
     before = story.before(wet)
     laid = max((at for at, (step, _) in enumerate(before) if step.verb.lays), default=0)
     own = [step for step, _ in before[laid:] if step.verb.lays or step.verb is Verb.REST]
-    until = wet[1].at + LOGGED_LATE
+    until = wet.event.at + LOGGED_LATE
     return least(share_of_wait(story, story.waits.get(step.key), until) for step in own)
 
 
@@ -135,21 +151,21 @@ def rested(story: Story) -> float | None:
     )
 
 
-def redried(story: Story, pair: Done) -> float | None:
+def redried(story: Story, wet: Done) -> float | None:
     """Return how much of the wait after a wetted step went by before the next coat."""
-    coats = [event.at for step, event in story.coats if step.number > pair[0].number]
-    return share_of_wait(story, story.waits.get(pair[0].key), coats[0] if coats else story.at)
+    coats = (event.at for step, event in story.coats if step.number > wet.step.number)
+    return share_of_wait(story, story.waits.get(wet.step.key), next(coats, story.at))
 
 
-def until_next(story: Story, pair: Done) -> float | None:
+def until_next(story: Story, one: Done) -> float | None:
     """Return how much of a step's wait went by before what was done next."""
-    after = story.done[story.done.index(pair) + 1 :]
-    return share_of_wait(story, story.waits.get(pair[0].key), after[0][1].at if after else story.at)
+    following = (event.at for _, event in story.after(one))
+    return share_of_wait(story, story.waits.get(one.step.key), next(following, story.at))
 
 
-def amount_share(story: Story, pair: Done) -> float | None:
+def amount_share(story: Story, one: Done) -> float | None:
     """Return what a step took over what its schedule gives it; None where that is not known."""
-    step, event = pair
+    step, event = one
     what, standing = event.what, story.standing
     if not isinstance(what, StepDone):
         return None
@@ -159,8 +175,7 @@ def amount_share(story: Story, pair: Done) -> float | None:
 
 def covered(story: Story) -> Iterator[tuple[Step, float | None]]:
     """Give each layer with how dry it was when something else came over it: every one counts."""
-    layers = [pair for pair in story.done if pair[0].verb.lays]
-    for (below, _), (above, event) in pairwise(layers):
+    for (below, _), (above, event) in pairwise(story.layers):
         if below.product != above.product:
             yield below, share_of_wait(story, story.waits.get(below.key), event.at)
 
