@@ -160,6 +160,7 @@ def test_nothing_is_heard_in_a_shipped_schedule(name):
         'stain oil-stain 40ml "stir it, a trial first, wipe off with the grain" @24h',
         'level P400 "off the edges, never until it is warm, throw away paper that clogs" @1h',
         'spirit-off alcohol "never without a window open; barely damp, brisk strokes" @12h',
+        'level P400 "a drop of spirits keeps the paper from clogging, off the edges" @1h',
     ],
 )  # fmt: skip
 def test_what_the_words_deny_or_suppose_is_not_heard(text):

@@ -108,7 +108,7 @@ _AS_ONE = tuple(
             r"\bthrow (?:away|out)\b|\bget rid of\b|\bstop (?=\w+ing\b)|\boff the flame\b",
             "insteadof",
         ),
-        (r"\bkeep (?:\w+ ){1,4}from\b", "keep insteadof"),
+        (r"\bkeeps? (?:\w+ ){1,4}from\b", "keep insteadof"),
         (r"\bkeep ((?:\w+ ){1,4})out\b", r"keep insteadof \1"),
         (r"\b(?:no|not) longer\b", "not"),
         (r"\bneed(?:s)? (?:no|not)\b|\bneedn't\b|\bno (?:need|call) (?:for|of|to)\b", "not"),
