@@ -161,6 +161,12 @@ def test_nothing_is_heard_in_a_shipped_schedule(name):
         'level P400 "off the edges, never until it is warm, throw away paper that clogs" @1h',
         'spirit-off alcohol "never without a window open; barely damp, brisk strokes" @12h',
         'level P400 "a drop of spirits keeps the paper from clogging, off the edges" @1h',
+        'wipe danish 25ml "a trace, wiped off dry, and left a week" @7d',
+        'pad shellac 1lb x6 15ml "in a dry room, rain kept out, the heating on at 20 degC" @12h',
+        'brush varnish 80ml "flow on, tip off, out over the edge and lift off" @24h',
+        'pad shellac 1lb x6 15ml "wrap the wool in old linen, charge it, press it out" @12h',
+        'tone amber-toner 40ml "thin passes, building the colour slowly" @2h',
+        'spray lacquer 110ml "pre-cat, within its date, even passes, then close up the shop" @2h',
     ],
 )  # fmt: skip
 def test_what_the_words_deny_or_suppose_is_not_heard(text):
@@ -186,11 +192,29 @@ def test_what_the_words_deny_or_suppose_is_not_heard(text):
         ("if it is cold, warm it on the stove", "warmed up", True),
         ("it would dry in the sun", "sun", False),
         ("not only foam", "foam", True),
+        ("the rest of yesterday's mix", "old mix", True),
+        ("keep the trigger pulled from one end to the other", "trigger late", True),
+        ("keep the rag from the stove", "hot tool", False),
+        ("rain kept out", "damp place", False),
     ],
 )
 def test_a_word_is_denied_as_far_as_its_clause(text, name, told):
     """To its comma, its ``but``, or the next thing to do; a list with ``or`` goes on."""
     assert any(fact.told for fact in facts_of(text) if fact.name == name) is told
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("leave it overnight; wipe off", True),
+        ("leave it overnight, then wipe it off", True),
+        ("wipe it off, then leave it overnight", False),
+    ],
+)
+def test_what_is_asked_for_in_an_order_is_heard_in_that_order_alone(text, told):
+    """Oil that stood before it was wiped is gum; wiped first, it dries (common practice)."""
+    name = "oil wiped too late"
+    assert (name in _told(f'wipe danish 25ml "{text}" @24h')) is told
 
 
 @pytest.mark.parametrize(

@@ -69,6 +69,8 @@ _HARMS = (
     r"\bnot safe\b|\b(?:creeps?|travels?|spreads?) (?:\w+ ){0,4}to\b"
 )
 """What tells of the harm and not of the work: a clause with it warns."""
+_STARTS = r"(?:beginning|start|first|one|end|edge|here|side)"
+"""From these a thing is only reckoned: keep it moving from one end to the other."""
 _AS_ONE = tuple(
     (re.compile(pattern), word)
     for pattern, word in (
@@ -108,8 +110,9 @@ _AS_ONE = tuple(
             r"\bthrow (?:away|out)\b|\bget rid of\b|\bstop (?=\w+ing\b)|\boff the flame\b",
             "insteadof",
         ),
-        (r"\bkeeps? (?:\w+ ){1,4}from\b", "keep insteadof"),
+        (rf"\bkeeps? (?:\w+ ){{1,4}}from\b(?! (?:the )?{_STARTS}\b)", "keep insteadof"),
         (r"\bkeep ((?:\w+ ){1,4})out\b", r"keep insteadof \1"),
+        (r"\b(\w+) (?:is |are )?kept out\b", r"insteadof \1"),
         (r"\b(?:no|not) longer\b", "not"),
         (r"\bneed(?:s)? (?:no|not)\b|\bneedn't\b|\bno (?:need|call) (?:for|of|to)\b", "not"),
     )
@@ -128,6 +131,7 @@ def sentences_of(text: str, stem_of: Callable[[str], str], grammar: Grammar) -> 
 def _made_one(text: str) -> str:
     said = text.lower().replace("\u2019", "'").replace(" - ", ", ")
     said = re.sub(r"(?<=[a-z])-(?=[a-z])", " ", said)
+    said = re.sub(r"(?<=[a-z])'s\b", "", said)
     for pattern, word in _AS_ONE:
         said = pattern.sub(word, said)
     return said

@@ -103,8 +103,18 @@ def _facts_in(number: int, sentence: Sentence) -> Iterator[Fact]:
         if not fact.lacks or not any(_within(fact.span, one) for one in longer)
     )
     for one in measured_in(sentence.text):
-        near = next((word for word in words if word.at >= one.at), words[-1])
-        yield Fact(one.name, number, near.clause, near.denied, near.supposed, one.words, one.value)
+        place = next((at for at, word in enumerate(words) if word.at >= one.at), len(words) - 1)
+        near = words[place]
+        yield Fact(
+            one.name,
+            number,
+            near.clause,
+            near.denied,
+            near.supposed,
+            one.words,
+            one.value,
+            span=(place, place),
+        )
 
 
 def _at(number: int, sentence: Sentence, at: int, pattern: _Pattern) -> Iterator[Fact]:

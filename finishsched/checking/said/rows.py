@@ -5,7 +5,7 @@ from __future__ import annotations
 import operator
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from types import MappingProxyType
 
@@ -31,6 +31,8 @@ class Term:
     own_words: bool = False
     compares: Callable[[float, float], bool] | None = None
     than: float = 0.0
+    later: bool = False
+    """True where it has to be told after the term before it, anywhere in the step."""
 
     def in_(self, facts: Sequence[Fact], *, supposed_too: bool = False) -> Iterator[Fact]:
         """Give the facts that it asks for; what is only supposed, where that is asked for too."""
@@ -129,7 +131,15 @@ def _read_for(block: Block) -> str:
 
 
 def _alternative(text: str) -> tuple[tuple[Term, ...], ...]:
-    return tuple(tuple(map(_term, several(group, "+"))) for group in several(text, "&"))
+    return tuple(tuple(_terms(group)) for group in several(text, "&"))
+
+
+def _terms(group: str) -> Iterator[Term]:
+    """Give the terms of a group: ``+`` asks for them side by side, ``>>`` for one after another."""
+    for beside in several(group, "+"):
+        first, *others = several(beside, ">>")
+        yield _term(first)
+        yield from (replace(_term(other), later=True) for other in others)
 
 
 def _term(text: str) -> Term:
@@ -147,13 +157,26 @@ def _together(facts: Sequence[Fact], group: Sequence[Term]) -> str:
     """Return the words that tell all terms of a group in one clause, or in two side by side."""
     first, *others = group
     for one in first.in_(facts):
-        near = [_near(one, term.in_(facts)) for term in others]
+        near = [_near(one, term, facts) for term in others]
         if all(near):
-            told = sorted((one, *(fact for fact in near if fact)), key=lambda fact: fact.clause)
+            told = sorted((one, *(fact for fact in near if fact)), key=_place)
             return " ... ".join(dict.fromkeys(fact.words for fact in told))
     return ""
 
 
-def _near(one: Fact, facts: Iterator[Fact]) -> Fact | None:
-    beside = (f for f in facts if f.sentence == one.sentence and abs(f.clause - one.clause) <= 1)
-    return next(beside, None)
+def _place(fact: Fact) -> tuple[int, int]:
+    return fact.sentence, fact.clause
+
+
+def _near(one: Fact, term: Term, facts: Sequence[Fact]) -> Fact | None:
+    """Return the fact that a term asks for beside another one, or after it; None for none."""
+    fits = _after if term.later else _beside
+    return next((fact for fact in term.in_(facts) if fits(one, fact)), None)
+
+
+def _beside(one: Fact, other: Fact) -> bool:
+    return one.sentence == other.sentence and abs(one.clause - other.clause) <= 1
+
+
+def _after(one: Fact, other: Fact) -> bool:
+    return (one.sentence, one.span[1]) < (other.sentence, other.span[0])

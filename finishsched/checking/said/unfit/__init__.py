@@ -4,7 +4,8 @@ A block of a table is one way of working: its name and why it is wrong, then key
 
 says: facts of ``words.txt`` by their names, or words of its own in quotes. Alternatives are joined
   by semicolons; & asks for both anywhere in the step, + for both in one clause or in two side by
-  side. ! asks for a fact that is denied. A figure is compared: span > 45 min, warmth < 10 c.
+  side, >> for the second after the first. ! asks for a fact that is denied. A figure is compared:
+  span > 45 min, warmth < 10 c.
 unless: facts that say that it is done rightly all the same, joined by semicolons.
 of: words of the schedule's title, suits or notes. not of: such words that excuse it. not before:
   verbs of the next step that excuse it.
