@@ -29,8 +29,8 @@ from finishsched.workshop.stock.shelf_entries import Mixed
 if TYPE_CHECKING:
     from finishsched.bench.parts.drafts import Drafts
 
-_UNTIL_LAID_OUT_S = 0.02
-"""How long a fault waits for its place on the screen, again and again until it has one."""
+_LOOKS, _BETWEEN_LOOKS_S = 20, 0.02
+"""How often, and after how long, a fault is brought into sight again."""
 
 Offer: TypeAlias = Entry | Air | Mixed | RagsWent | SurfaceSeen | Asked
 
@@ -190,14 +190,17 @@ class FormCard(Card):
         self.query_one(f"#{first}", Input).focus()
         self.call_after_refresh(self._bring_into_sight, first)
 
-    def _bring_into_sight(self, field: str) -> None:
-        """Show what is wrong with a field, and the field itself, whose line stands above it."""
-        fault = self.query_one(f"#fault-{field}", Static)
-        if fault.has_class("-told") and not fault.region:
-            self.set_timer(_UNTIL_LAID_OUT_S, partial(self._bring_into_sight, field))
-            return
-        fault.scroll_visible(animate=False, immediate=True)
-        self.query_one(f"#{field}", Input).scroll_visible(animate=False, immediate=True)
+    def _bring_into_sight(self, field: str, looks: int = _LOOKS) -> None:
+        """Show what is wrong with a field, and the field itself, whose line stands above it.
+
+        Room for it is made in its own time, and a glide to the field before may still be under way.
+        """
+        typed = self.query_one(f"#{field}", Input)
+        self.query_one(f"#fault-{field}", Static).scroll_visible(animate=False, immediate=True)
+        typed.scroll_visible(animate=False, immediate=True)
+        if looks and typed.has_focus:
+            again = partial(self._bring_into_sight, field, looks - 1)
+            self.set_timer(_BETWEEN_LOOKS_S, again)
 
     @on(Input.Changed)
     def forget_fault(self, event: Input.Changed) -> None:
