@@ -69,8 +69,10 @@ async def test_a_fault_stands_by_its_field_until_that_says_something_else(shop: 
         form = await shown(pilot, FormCard)
         faces = form.query_one("#faces", Input)
         faces.value = "two of 9 x 6"
-        form.query_one("#schedule", Input).value = "french"
-        form.query_one("#schedule", Input).focus()
+        schedule = form.query_one("#schedule", Input)
+        schedule.value = "french"
+        schedule.focus()
+        await until(pilot, lambda: form.query_one(Body).region.contains_region(schedule.region))
         await pilot.press("enter")
         await until(pilot, lambda: app.focused is faces)
         await pilot.pause()
