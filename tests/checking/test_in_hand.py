@@ -167,6 +167,9 @@ def test_nothing_is_heard_in_a_shipped_schedule(name):
         'pad shellac 1lb x6 15ml "wrap the wool in old linen, charge it, press it out" @12h',
         'tone amber-toner 40ml "thin passes, building the colour slowly" @2h',
         'spray lacquer 110ml "pre-cat, within its date, even passes, then close up the shop" @2h',
+        'fill epoxy 20ml "weigh both, over the sealed face, across the pores" @24h',
+        'glue-up pva "thin on the core, press, three hours in clamps, then rest" @24h',
+        'glue-up hide "at 62 degC, the bubble slit along the grain, press from the middle" @24h',
     ],
 )  # fmt: skip
 def test_what_the_words_deny_or_suppose_is_not_heard(text):
