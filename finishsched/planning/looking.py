@@ -31,7 +31,7 @@ HEAR_S = 0.2
 
 
 @dataclass(frozen=True, slots=True)
-class SoFar:
+class HowFar:
     """How far it has come."""
 
     seconds: float
@@ -66,7 +66,7 @@ class Looking:
         start: Plan,
         seconds: float,
         *,
-        tell: Callable[[SoFar], None] | None = None,
+        tell: Callable[[HowFar], None] | None = None,
         clock: Callable[[], float] = time.monotonic,
         solver: bool | None = None,
     ) -> None:
@@ -149,7 +149,7 @@ class Looking:
             self._take_quick()
             self._hear(now)
             if self._tell is not None:
-                so_far = SoFar(
+                so_far = HowFar(
                     seconds=now - self._begun,
                     best=self._best_score,
                     bound=self._bound,

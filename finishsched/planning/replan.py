@@ -2,7 +2,7 @@
 
 The only place that knows now. A plan is kept while it can be carried out as it stands and things
 happen as it said. When they do not, keeping to it is weighed against making it anew around what can
-stay (`going_on.py`, `steady.py`). A better plan that is found by looking longer is offered, never
+stay (`going_on/`). A better plan that is found by looking longer is offered, never
 put in the place of the one that people work by.
 """
 
@@ -13,7 +13,15 @@ from dataclasses import dataclass
 
 from finishsched.planning.bounds import bound
 from finishsched.planning.changes import Change, ChangeKind, changes
-from finishsched.planning.going_on import MANY_STEPS, WORTH_MIN, GoneOn, gone_on, no_sooner
+from finishsched.planning.going_on.choosing import MANY_STEPS, WORTH_MIN, GoneOn, gone_on, no_sooner
+from finishsched.planning.going_on.steady import (
+    IN_TIME,
+    USUALLY_STEADY,
+    WORTH_KEEPING,
+    Steadiness,
+    gone_by,
+    promise_of,
+)
 from finishsched.planning.held import held_back
 from finishsched.planning.in_step import in_step
 from finishsched.planning.judging.checker import Violation, check, is_sound
@@ -22,14 +30,6 @@ from finishsched.planning.quick import Enough, first_plan, orderly_plan, quick_p
 from finishsched.planning.quick.search import Search
 from finishsched.planning.score import score
 from finishsched.planning.sharing import with_shared_pots
-from finishsched.planning.steady import (
-    IN_TIME,
-    USUALLY_STEADY,
-    WORTH_KEEPING,
-    Steadiness,
-    gone_by,
-    promise_of,
-)
 from finishsched.planning.tonight import begun_now
 from finishsched.refusals import RefusalError
 
@@ -55,7 +55,8 @@ SITTING_MIN = 360
 """Done so much sooner, in the end or in the mean of the pieces, a plan saves a sitting, which pays
 for a less plain order (our assumption)."""
 A_MIX_MOVED_MIN = 120
-"""What is paid in moved starts to save a mix, in the minutes of `steady.py` (our assumption)."""
+"""What is paid in moved starts to save a mix, in the minutes of `going_on/steady.py` (our
+assumption)."""
 ROUND_WORK, MOST_ROUNDS = 1.4e6, 120
 """How long to look where nobody says. A round of twice the steps takes about three times as long
 (fitted to shops of 8 to 500 pieces), so that nobody waits much longer in a large shop."""

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from finishsched.planning.around import Around
-from finishsched.planning.leaning import Leaning, halves
+from finishsched.planning.going_on.around import Around
+from finishsched.planning.going_on.leaning import Leaning, halves
+from finishsched.planning.going_on.steady import DAY_MIN as DAY
+from finishsched.planning.going_on.steady import IN_TIME, kept_share
 from finishsched.planning.problem import Activity, Goal, Hands, Placed, Plan, Problem
-from finishsched.planning.steady import DAY_MIN as DAY
-from finishsched.planning.steady import IN_TIME, kept_share
 from finishsched.planning.window import Window
 
 EVENING = 18 * 60

@@ -8,11 +8,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from planning_shops import DAY, evenings, problems
 
-from finishsched.planning import going_on
-from finishsched.planning.around import Around
 from finishsched.planning.faults import sound
+from finishsched.planning.going_on import choosing
+from finishsched.planning.going_on.around import Around
+from finishsched.planning.going_on.mending import mended
 from finishsched.planning.judging.checker import check
-from finishsched.planning.mending import mended
 from finishsched.planning.problem import Activity, Done, Goal, Hands, Lag, Placed, Plan, Problem
 from finishsched.planning.replan import replan
 
@@ -142,8 +142,8 @@ def test_going_on_in_a_large_shop_breaks_no_rule(problem, days_off):
     old = replan(problem, None, rounds=2).plan
     late = replace(problem, now_min=problem.now_min + days_off * DAY)
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(going_on, "MANY_STEPS", 0)
-        patch.setattr(going_on, "VERY_MANY_STEPS", 0)
+        patch.setattr(choosing, "MANY_STEPS", 0)
+        patch.setattr(choosing, "VERY_MANY_STEPS", 0)
         new = replan(late, old)
     assert not check(late, new.plan)
     if not days_off:

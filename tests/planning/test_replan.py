@@ -8,6 +8,14 @@ from planning_shops import DAY, evenings, problems
 
 from finishsched.planning.bounds import lower_bound
 from finishsched.planning.faults import sound
+from finishsched.planning.going_on.remaking import LATER_MIN
+from finishsched.planning.going_on.steady import (
+    FIRMLY_STEADY,
+    USUALLY_STEADY,
+    WORTH_KEEPING,
+    cheaper,
+    gone_by,
+)
 from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import (
     Activity,
@@ -21,16 +29,8 @@ from finishsched.planning.problem import (
     Store,
 )
 from finishsched.planning.quick import quick_plan
-from finishsched.planning.remaking import LATER_MIN
 from finishsched.planning.replan import ChangeKind, better_than, changes, replan
 from finishsched.planning.score import score
-from finishsched.planning.steady import (
-    FIRMLY_STEADY,
-    USUALLY_STEADY,
-    WORTH_KEEPING,
-    cheaper,
-    gone_by,
-)
 from finishsched.planning.window import Window
 
 ROUNDS = 4

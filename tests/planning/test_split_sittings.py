@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 from planning_shops import DAY
 
+from finishsched.planning.going_on.steady import promise_of
 from finishsched.planning.judging.checker import check
 from finishsched.planning.misses import misses_of
 from finishsched.planning.numbers.numbering import inner_of
@@ -26,7 +27,6 @@ from finishsched.planning.quick.cost import costing_of
 from finishsched.planning.quick.ordering import in_order
 from finishsched.planning.replan import worth_offering
 from finishsched.planning.score import late_and_split, score
-from finishsched.planning.steady import promise_of
 from finishsched.planning.window import Window
 
 HOUR, EVENING = 60, 120

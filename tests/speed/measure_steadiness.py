@@ -22,15 +22,15 @@ from dataclasses import dataclass, replace
 from document_shops import document_problem
 
 from finishsched.__main__ import OBJECTS_BEFORE_A_LOOK
+from finishsched.planning.going_on.remaking import LATER_MIN
+from finishsched.planning.going_on.steady import DAY_MIN, NEAR_DAYS, Promise, kept_share, promise_of
 from finishsched.planning.judging.checker import check
 from finishsched.planning.numbers.numbering import inner_of
 from finishsched.planning.problem import Done, Hands, Lag, Placed, Plan, Problem
 from finishsched.planning.quick.blocks import blocks_of
 from finishsched.planning.quick.keeping import Keeping
-from finishsched.planning.remaking import LATER_MIN
 from finishsched.planning.replan import replan
 from finishsched.planning.score import score
-from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, Promise, kept_share, promise_of
 
 WORKED_DAYS = 9
 AWAY_DAYS = 7

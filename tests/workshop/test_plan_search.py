@@ -6,10 +6,10 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from finishsched.planning.exact import ExactAnswer, ExactStatus, WorkerFault, WorkerNews
+from finishsched.planning.going_on.steady import NOTICED_MIN
 from finishsched.planning.judging.checker import check
 from finishsched.planning.quick import first_plan, quick_plan, re_decode
 from finishsched.planning.replan import Change, ChangeKind
-from finishsched.planning.steady import NOTICED_MIN
 from finishsched.workshop.base.spans import wall
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan import better as plan_search

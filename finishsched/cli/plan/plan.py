@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from finishsched.model.hours import Away
-    from finishsched.planning.looking import SoFar
+    from finishsched.planning.looking import HowFar
     from finishsched.workshop.base.workshop import Workshop
     from finishsched.workshop.plan.answers import PlanAnswer
     from finishsched.workshop.plan.hands_and_hours import WhatIf
@@ -164,12 +164,12 @@ def _search(options: dict[str, Any]) -> dict[str, Any]:
     return {"look_s": seconds, "take_better": options["take"], "tell": _progress(seconds)}
 
 
-def _progress(seconds: float) -> Callable[[SoFar], None] | None:
+def _progress(seconds: float) -> Callable[[HowFar], None] | None:
     """Return what tells how far it has come, on the line of a terminal; None where nobody looks."""
     if not is_told():
         return None
 
-    def tell(so_far: SoFar) -> None:
+    def tell(so_far: HowFar) -> None:
         from finishsched.cli.plan.plan_words import so_far_words
 
         tell_so_far(so_far_words(so_far, seconds))

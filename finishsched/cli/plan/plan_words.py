@@ -25,7 +25,7 @@ from finishsched.workshop.plan.sentences import (
 )
 
 if TYPE_CHECKING:
-    from finishsched.planning.looking import SoFar
+    from finishsched.planning.looking import HowFar
 
 _WIDEST_NAME = 25
 """So that a row of a what-if stays within 80 signs."""
@@ -319,7 +319,7 @@ def looked_words(plan: PlanAnswer, looked_s: float, *, taken: bool) -> str:
     return f"looked for {used}: {found}; whether there is a better one is not proven"
 
 
-def so_far_words(so_far: SoFar, looked_s: float) -> str:
+def so_far_words(so_far: HowFar, looked_s: float) -> str:
     """Say in one line how far a look for a better plan has come, and that it may be stopped."""
     best, least = so_far.best, so_far.bound
     late = f"{span(best.late_min * 60)} late" if best.late_min else "nothing late"

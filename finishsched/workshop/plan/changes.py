@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from enum import StrEnum
 
+from finishsched.planning.going_on.steady import Noticing
 from finishsched.planning.hours import instant_of
 from finishsched.planning.problem import Placed, Plan
 from finishsched.planning.replan import Change, ChangeKind
 from finishsched.planning.score import goal_finishes
-from finishsched.planning.steady import Noticing
 from finishsched.workshop.plan.answers import PlanAnswer, PlannedPiece, PlannedStep
 
 

@@ -11,14 +11,19 @@ from finishsched.model.job import Face, Piece
 from finishsched.model.shop import Air, Steady
 from finishsched.model.step import steps_of
 from finishsched.planning.faults import sound
+from finishsched.planning.going_on.steady import (
+    FIRMLY_STEADY,
+    LOOSELY_STEADY,
+    USUALLY_STEADY,
+    Steadiness,
+)
 from finishsched.planning.held import held_back
 from finishsched.planning.hours import instant_of, minute_of
-from finishsched.planning.looking import Looked, Looking, SoFar
+from finishsched.planning.looking import HowFar, Looked, Looking
 from finishsched.planning.plan_fault import Sound
 from finishsched.planning.problem import Done, Lag, Placed, Plan, Problem
 from finishsched.planning.replan import Replanned, better_than, changes, replan, worth_offering
 from finishsched.planning.score import score
-from finishsched.planning.steady import FIRMLY_STEADY, LOOSELY_STEADY, USUALLY_STEADY, Steadiness
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.answers import Better, PlanAnswer
@@ -56,7 +61,7 @@ class Asked:
     stop: Callable[[], bool] | None = None
     look_s: float | None = None
     """For how long to look instead, with the solver where it is installed."""
-    tell: Callable[[SoFar], None] | None = None
+    tell: Callable[[HowFar], None] | None = None
     """Is told now and then how far that has come."""
     keep: bool = False
     """Keep the plan as the one that is shown."""

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 
 from finishsched.model.shop import Air
 from finishsched.planning.bounds import bound
+from finishsched.planning.going_on.steady import near_starts
 from finishsched.planning.hours import instant_of
 from finishsched.planning.plan_fault import FaultKind, PlanFault, Sound
 from finishsched.planning.problem import Placed, Plan, Problem
@@ -15,7 +16,6 @@ from finishsched.planning.quick import not_found
 from finishsched.planning.quick.search import PLAIN_STARTS
 from finishsched.planning.replan import MANY_STEPS, Replanned, usual_rounds
 from finishsched.planning.score import goal_finishes
-from finishsched.planning.steady import near_starts
 from finishsched.units import TEMPERATURE, show
 from finishsched.workshop.base.spans import weekday_of
 from finishsched.workshop.base.workshop import Workshop

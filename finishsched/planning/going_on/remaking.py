@@ -12,12 +12,9 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import islice
 from typing import TypeAlias, TypeVar
 
-from finishsched.planning.around import Around, Laid
-from finishsched.planning.judging.checker import is_sound
-from finishsched.planning.near_kept import near_kept
-from finishsched.planning.problem import Plan, Problem
-from finishsched.planning.quick.search import Search
-from finishsched.planning.steady import (
+from finishsched.planning.going_on.around import Around, Laid
+from finishsched.planning.going_on.near_kept import near_kept
+from finishsched.planning.going_on.steady import (
     DAY_MIN,
     Gone,
     Promise,
@@ -26,6 +23,9 @@ from finishsched.planning.steady import (
     keeps_or_costs,
     promise_of,
 )
+from finishsched.planning.judging.checker import is_sound
+from finishsched.planning.problem import Plan, Problem
+from finishsched.planning.quick.search import Search
 
 T = TypeVar("T")
 FromNothing: TypeAlias = Callable[[Search], Plan]

@@ -10,12 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from finishsched.planning.around import Around, starts_of
+from finishsched.planning.going_on.around import Around, starts_of
+from finishsched.planning.going_on.steady import Noticing, Promise, promise_of
 from finishsched.planning.numbers.inner import NEVER
 from finishsched.planning.problem import Plan
 from finishsched.planning.quick.ordering import heads_of
 from finishsched.planning.quick.placing import Placing
-from finishsched.planning.steady import Noticing, Promise, promise_of
 
 
 class Leaning:

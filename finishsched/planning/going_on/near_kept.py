@@ -15,12 +15,12 @@ from functools import partial
 from itertools import chain
 from typing import NamedTuple
 
-from finishsched.planning.around import Around, Place
-from finishsched.planning.leaning import Leaning, halves
+from finishsched.planning.going_on.around import Around, Place
+from finishsched.planning.going_on.leaning import Leaning, halves
+from finishsched.planning.going_on.steady import DAY_MIN, NEAR_DAYS, Promise, promise_of
 from finishsched.planning.numbers.inner import NEVER, NOT
 from finishsched.planning.problem import Plan
 from finishsched.planning.quick.placing import Placing
-from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, Promise, promise_of
 
 NEAR_STEPS, FAR_STEPS, LEAST_PLACED = 100_000, 20_000, 4
 """How many steps are placed, all tries together, for what is near and what is far, so that nobody

@@ -6,23 +6,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 
-from finishsched.planning.around import Around, Laid
-from finishsched.planning.judging.checker import is_sound
-from finishsched.planning.mending import mended
-from finishsched.planning.misses import misses_of
-from finishsched.planning.pots import mixed_of
-from finishsched.planning.problem import Activity, Placed, Plan, Problem, Score
-from finishsched.planning.quick import re_decode
-from finishsched.planning.quick.cost import Cost
-from finishsched.planning.remaking import (
+from finishsched.planning.going_on.around import Around, Laid
+from finishsched.planning.going_on.mending import mended
+from finishsched.planning.going_on.remaking import (
     LATER_MIN,
     FromNothing,
     as_little_late,
     cheapest_of_least_late,
     remade,
 )
-from finishsched.planning.score import score
-from finishsched.planning.steady import (
+from finishsched.planning.going_on.steady import (
     IDLE_MIN,
     IN_TIME,
     STUBBORN_MIN,
@@ -35,6 +28,13 @@ from finishsched.planning.steady import (
     promise_of,
     work_tonight_min,
 )
+from finishsched.planning.judging.checker import is_sound
+from finishsched.planning.misses import misses_of
+from finishsched.planning.pots import mixed_of
+from finishsched.planning.problem import Activity, Placed, Plan, Problem, Score
+from finishsched.planning.quick import re_decode
+from finishsched.planning.quick.cost import Cost
+from finishsched.planning.score import score
 
 WORTH_MIN = 30
 """A better plan is offered when it finishes, or is less late, by half an hour (our assumption)."""

@@ -11,13 +11,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import ceil
 
-from finishsched.planning.around import Around, Laid
-from finishsched.planning.idle_evening import ready_for_idle
+from finishsched.planning.going_on.around import Around, Laid
+from finishsched.planning.going_on.idle_evening import ready_for_idle
+from finishsched.planning.going_on.steady import DAY_MIN, NEAR_DAYS, STUBBORN_MIN
 from finishsched.planning.numbers.inner import NEVER
 from finishsched.planning.quick.forward import Kept
 from finishsched.planning.quick.keys import ORDERLY_RULE
 from finishsched.planning.quick.placing import Placing
-from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, STUBBORN_MIN
 
 IN_THE_WAY = 0.1
 """Which share of the pieces that are in the way of what gets late gives up its room first: of six

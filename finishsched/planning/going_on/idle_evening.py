@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from finishsched.planning.around import Around
+from finishsched.planning.going_on.around import Around
+from finishsched.planning.going_on.steady import DAY_MIN, IDLE_MIN
 from finishsched.planning.quick.placing import Placing
-from finishsched.planning.steady import DAY_MIN, IDLE_MIN
 
 
 class _Idle(NamedTuple):

@@ -1,0 +1,1 @@
+"""Going on by a plan once things happened otherwise: what stays, what is made anew, its price."""
