@@ -4,6 +4,8 @@ from __future__ import annotations
 
 MIN_S, HOUR_S, DAY_S = 60.0, 3600.0, 86_400.0
 """A minute, an hour and a day in seconds."""
+DAY_MIN = 1440
+"""A day in minutes."""
 G_PER_L_IN_A_POUND_CUT = 453.59237 / 3.785411784
 """A one-pound cut, 1 lb in a US gallon of alcohol, in grams in a litre of alcohol: 119.826427. Both
 by definition: NIST Special Publication 811, 2008, appendix B."""

@@ -8,8 +8,6 @@ from typing import TypeAlias
 
 from finishsched.model.verbs import Verb
 
-DAY_MIN = 1440
-
 
 @dataclass(frozen=True, slots=True)
 class Span:

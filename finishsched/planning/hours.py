@@ -16,8 +16,8 @@ from datetime import MAXYEAR, UTC, date, datetime, time, timedelta, tzinfo
 from functools import lru_cache
 from itertools import islice
 
+from finishsched.factors import DAY_MIN
 from finishsched.model.hours import (
-    DAY_MIN,
     Away,
     Holiday,
     Hours,

@@ -13,6 +13,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import NamedTuple
 
+from finishsched.factors import DAY_MIN
 from finishsched.planning.judging.touched import Touched
 from finishsched.planning.lags_around import LagsAround
 from finishsched.planning.misses import misses_of
@@ -27,7 +28,7 @@ LEAST_RUN = 3
 CHECKED_STEPS, LEAST_TRIES = 20_000, 2
 """How many steps are checked, all tries together, and how many tries there are at least."""
 
-LONG_STEPS, NEAR_MIN = 5000, 14 * 1440
+LONG_STEPS, NEAR_MIN = 5000, 14 * DAY_MIN
 """With more steps than that only what begins within two weeks is sorted."""
 
 

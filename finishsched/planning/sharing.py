@@ -13,6 +13,7 @@ from dataclasses import replace
 from itertools import combinations
 from typing import NamedTuple
 
+from finishsched.factors import DAY_MIN
 from finishsched.planning.judging.checker import is_sound
 from finishsched.planning.misses import misses_of
 from finishsched.planning.pots import all_mixed, mixed_of
@@ -20,11 +21,11 @@ from finishsched.planning.problem import Done, Lag, Mixed, Placed, Plan, Problem
 from finishsched.planning.quick import in_turn, re_decode
 from finishsched.planning.score import goal_finishes, score
 
-A_MIX_MIN = 2 * 1440
+A_MIX_MIN = 2 * DAY_MIN
 """For so long, all pieces together, one waits to save a mix: an evening or two (our assumption)."""
-TO_SPARE_MIN = 1440
+TO_SPARE_MIN = DAY_MIN
 """What is due keeps a day to spare, where it had one (our assumption)."""
-APART_MIN = 7 * 1440
+APART_MIN = 7 * DAY_MIN
 """Mixes further apart are not brought together."""
 SHARED_STEPS, LEAST_PAIRS = 12_000, 6
 """How many steps are placed, all tries together, and how many pairs are tried at least."""

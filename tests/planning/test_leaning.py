@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from finishsched.factors import DAY_MIN as DAY
 from finishsched.planning.going_on.around import Around
 from finishsched.planning.going_on.leaning import Leaning, halves
-from finishsched.planning.going_on.steady import DAY_MIN as DAY
 from finishsched.planning.going_on.steady import IN_TIME, kept_share
 from finishsched.planning.problem import Activity, Goal, Hands, Placed, Plan, Problem
 from finishsched.planning.window import Window

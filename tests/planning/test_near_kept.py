@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
+from finishsched.factors import DAY_MIN as DAY
 from finishsched.planning.going_on import near_kept as module
 from finishsched.planning.going_on.around import Around
-from finishsched.planning.going_on.steady import DAY_MIN as DAY
 from finishsched.planning.going_on.steady import IN_TIME, NearStarts, kept_share, near_starts
 from finishsched.planning.problem import Activity, Goal, Hands, Placed, Plan, Problem
 from finishsched.planning.window import Window

@@ -22,8 +22,9 @@ from dataclasses import dataclass, replace
 from document_shops import document_problem
 
 from finishsched.__main__ import OBJECTS_BEFORE_A_LOOK
+from finishsched.factors import DAY_MIN
 from finishsched.planning.going_on.remaking import LATER_MIN
-from finishsched.planning.going_on.steady import DAY_MIN, NEAR_DAYS, Promise, kept_share, promise_of
+from finishsched.planning.going_on.steady import NEAR_DAYS, Promise, kept_share, promise_of
 from finishsched.planning.judging.checker import check
 from finishsched.planning.numbers.numbering import inner_of
 from finishsched.planning.problem import Done, Hands, Lag, Placed, Plan, Problem

@@ -13,8 +13,8 @@ from finishsched.documents.leaves import quantity
 from finishsched.documents.nodes import Fields, Node
 from finishsched.documents.records import Key, Record
 from finishsched.documents.wording import quoted
+from finishsched.factors import DAY_MIN
 from finishsched.model.hours import (
-    DAY_MIN,
     Away,
     Extra,
     Holiday,

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from finishsched.factors import DAY_MIN
 from finishsched.planning.going_on.around import Around
-from finishsched.planning.going_on.steady import DAY_MIN, IDLE_MIN
+from finishsched.planning.going_on.steady import IDLE_MIN
 from finishsched.planning.quick.placing import Placing
 
 

@@ -11,9 +11,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import ceil
 
+from finishsched.factors import DAY_MIN
 from finishsched.planning.going_on.around import Around, Laid
 from finishsched.planning.going_on.idle_evening import ready_for_idle
-from finishsched.planning.going_on.steady import DAY_MIN, NEAR_DAYS, STUBBORN_MIN
+from finishsched.planning.going_on.steady import NEAR_DAYS, STUBBORN_MIN
 from finishsched.planning.numbers.inner import NEVER
 from finishsched.planning.quick.forward import Kept
 from finishsched.planning.quick.keys import ORDERLY_RULE

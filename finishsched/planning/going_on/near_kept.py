@@ -15,9 +15,10 @@ from functools import partial
 from itertools import chain
 from typing import NamedTuple
 
+from finishsched.factors import DAY_MIN
 from finishsched.planning.going_on.around import Around, Place
 from finishsched.planning.going_on.leaning import Leaning, halves
-from finishsched.planning.going_on.steady import DAY_MIN, NEAR_DAYS, Promise, promise_of
+from finishsched.planning.going_on.steady import NEAR_DAYS, Promise, promise_of
 from finishsched.planning.numbers.inner import NEVER, NOT
 from finishsched.planning.problem import Plan
 from finishsched.planning.quick.placing import Placing

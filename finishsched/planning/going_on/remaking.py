@@ -12,10 +12,10 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import islice
 from typing import TypeAlias, TypeVar
 
+from finishsched.factors import DAY_MIN
 from finishsched.planning.going_on.around import Around, Laid
 from finishsched.planning.going_on.near_kept import near_kept
 from finishsched.planning.going_on.steady import (
-    DAY_MIN,
     Gone,
     Promise,
     Steadiness,

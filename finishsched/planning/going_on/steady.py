@@ -11,13 +11,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from finishsched.factors import DAY_MIN
 from finishsched.planning.numbers.inner import NOT
 from finishsched.planning.problem import Plan, Problem, Score
 from finishsched.planning.quick.cost import Cost
 from finishsched.planning.score import score
 from finishsched.planning.window import Window
 
-DAY_MIN = 1440
 NEAR_DAYS = 7
 """What begins within so many days is near: people have looked at it, and count on it."""
 MOVED_MIN = 15

@@ -15,6 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
 
+from finishsched.factors import DAY_MIN
 from finishsched.planning.numbers.inner import NEVER, NOT, Inner
 from finishsched.planning.numbers.sittings import sittings_of
 from finishsched.planning.quick.blocks import Blocks
@@ -23,7 +24,7 @@ from finishsched.planning.quick.ordering import place_in_order
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.pool import Pool, Sorts
 
-FORGET_EVERY_MIN = 2 * 1440
+FORGET_EVERY_MIN = 2 * DAY_MIN
 """How often what lies behind is forgotten."""
 
 

@@ -6,13 +6,14 @@ from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+from finishsched.factors import DAY_MIN
 from finishsched.planning.bounds import Bound
 from finishsched.planning.problem import HeldBy, Placed, Plan, Problem
 from finishsched.planning.replan import WORTH_MIN
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.plan.work_left import ShopProblem
 
-FAR_MIN = 1440
+FAR_MIN = DAY_MIN
 """No hours for so long are told; and where a wait would have to end by as much sooner for the hours
 before it to serve, nothing before it decides (our assumption)."""
 MOST_LINES = 8

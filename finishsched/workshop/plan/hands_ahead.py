@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, datetime, timedelta, tzinfo
 
+from finishsched.factors import DAY_MIN
 from finishsched.model.hours import Hours
 from finishsched.planning.hours import minute_of, windows_of
 from finishsched.planning.problem import Hands
@@ -17,7 +18,7 @@ MOST_DAYS = timedelta(days=20 * 366)
 
 def hands_ahead(place: Place, days: int) -> Iterator[Hands]:
     """Give each pair of hands with its windows, from yesterday until so many days ahead."""
-    begin, end = place.now_min - 1440, place.now_min + days * 1440
+    begin, end = place.now_min - DAY_MIN, place.now_min + days * DAY_MIN
     for name in place.people:
         yield Hands(name, windows_of(place.hours(name), place.zone, begin, end))
 
@@ -46,4 +47,4 @@ def due_minute(due: date, place: Place) -> int:
 def _usual_windows(hours: Hours, zone: tzinfo, begin: int, end: int) -> tuple[Window, ...]:
     """Return what there would be with nobody away, whole at both edges of the day."""
     usual = replace(hours, away=(), holidays=())
-    return windows_of(usual, zone, begin - 1440, end + 1440)
+    return windows_of(usual, zone, begin - DAY_MIN, end + DAY_MIN)

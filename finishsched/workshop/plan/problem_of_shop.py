@@ -10,6 +10,7 @@ from types import MappingProxyType
 
 from finishsched.drying.figures import mechanism_of
 from finishsched.drying.integral import AHEAD_S
+from finishsched.factors import DAY_MIN
 from finishsched.model.product import Mechanism, Product
 from finishsched.model.room import Fixture, HeldFor, preparing_for
 from finishsched.model.schedule import Verb
@@ -157,7 +158,7 @@ class _Builder:
         for hands in hands_ahead(self.place, 28):
             hours_min += sum(window.end_min - window.start_min for window in hands.windows)
         a_day_min = max(10.0, hours_min / 29)
-        days_of_waits = self._longest_min / 1440
+        days_of_waits = self._longest_min / DAY_MIN
         days_of_work = work_min / a_day_min
         return 45 + math.ceil(2 * (days_of_waits + days_of_work))
 

@@ -13,6 +13,7 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 from typing import TYPE_CHECKING, NamedTuple
 
+from finishsched.factors import DAY_MIN
 from finishsched.journal.progress import StepStatus
 from finishsched.model.names import NaturalKey, natural
 from finishsched.model.step import Step
@@ -215,14 +216,14 @@ def _here(place: Place) -> Iterator[tuple[str, Window]]:
     """Give each of the people whose hours it is, and those hours."""
     at = minute_of(place.now)
     for name in place.people:
-        for window in windows_of(place.hours(name), place.zone, at - 1440, at + 1440):
+        for window in windows_of(place.hours(name), place.zone, at - DAY_MIN, at + DAY_MIN):
             if window.start_min <= at < window.end_min:
                 yield name, window
 
 
 def _next_hours(place: Place) -> datetime | None:
     at = minute_of(place.now)
-    ends = at + LOOK_AHEAD_DAYS * 1440
+    ends = at + LOOK_AHEAD_DAYS * DAY_MIN
     starts = [
         window.start_min
         for name in place.people

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
+from finishsched.factors import DAY_MIN
 from finishsched.planning.numbers.inner import NOT
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.cost import Costing, Last
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.so_far import SoFar
 
-NEAR_END_MIN = 1440
+NEAR_END_MIN = DAY_MIN
 """Where nothing is late, the goals that press are those reached within a day of the end."""
 
 
