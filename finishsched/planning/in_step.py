@@ -16,10 +16,9 @@ from typing import NamedTuple
 from finishsched.factors import DAY_MIN
 from finishsched.planning.judging.touched import Touched
 from finishsched.planning.lags_around import LagsAround
-from finishsched.planning.misses import misses_of
-from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Done, Placed, Plan, Problem, Score
 from finishsched.planning.score import score
+from finishsched.planning.whole_plan import whole_plan
 
 A_CHANGE_MIN = 15
 """So much later, all pieces together, one may be for one change less (our assumption)."""
@@ -337,12 +336,7 @@ def _laid(problem: Problem, plan: Plan, runs: Sequence[_Again]) -> Plan:
         moved.update({each.key: each for each in run.works})
     placed = [moved.get(each.key, each) for each in plan.placed]
     placed.sort(key=lambda each: (each.start_min, each.key))
-    return Plan(
-        placed=tuple(placed),
-        misses=misses_of(problem, placed),
-        left_out=plan.left_out,
-        mixed=mixed_of(problem, placed),
-    )
+    return whole_plan(problem, placed, plan.left_out)
 
 
 def _pays(was: Score, now: Score, saved: int) -> bool:

@@ -15,11 +15,11 @@ from typing import NamedTuple
 
 from finishsched.factors import DAY_MIN
 from finishsched.planning.judging.checker import is_sound
-from finishsched.planning.misses import misses_of
-from finishsched.planning.pots import all_mixed, mixed_of
+from finishsched.planning.pots import all_mixed
 from finishsched.planning.problem import Done, Lag, Mixed, Placed, Plan, Problem, Score
 from finishsched.planning.quick import in_turn, re_decode
 from finishsched.planning.score import goal_finishes, score
+from finishsched.planning.whole_plan import whole_plan
 
 A_MIX_MIN = 2 * DAY_MIN
 """For so long, all pieces together, one waits to save a mix: an evening or two (our assumption)."""
@@ -142,12 +142,7 @@ def _as_one(problem: Problem, plan: Plan, pair: _Pair) -> Plan | None:
         for place in (re_decode, in_turn):
             laid = place(tied, order)
             # Told by the problem itself, without the windows that tie the two mixes.
-            found = Plan(
-                placed=laid.placed,
-                misses=misses_of(problem, laid.placed),
-                left_out=laid.left_out,
-                mixed=mixed_of(problem, laid.placed),
-            )
+            found = whole_plan(problem, laid.placed, laid.left_out)
             if _pays(problem, plan, found) and is_sound(problem, found):
                 return found
     return None

@@ -7,7 +7,6 @@ from planning_shops import DAY
 
 from finishsched.planning.going_on.steady import promise_of
 from finishsched.planning.judging.checker import check
-from finishsched.planning.misses import misses_of
 from finishsched.planning.numbers.numbering import inner_of
 from finishsched.planning.problem import (
     Activity,
@@ -27,6 +26,7 @@ from finishsched.planning.quick.cost import costing_of
 from finishsched.planning.quick.ordering import in_order
 from finishsched.planning.replan import worth_offering
 from finishsched.planning.score import late_and_split, score
+from finishsched.planning.whole_plan import whole_plan
 from finishsched.planning.window import Window
 
 HOUR, EVENING = 60, 120
@@ -64,7 +64,7 @@ def plan_with(problem, **begins):
     minutes = {each.key: each.minutes for each in problem.activities}
     order = sorted(starts, key=lambda key: (starts[key], key))
     placed = tuple(Placed(k, starts[k], starts[k] + minutes[k], "Ada") for k in order)
-    return Plan(placed, misses_of(problem, placed))
+    return whole_plan(problem, placed)
 
 
 def whole_and_split(problem):

@@ -8,10 +8,8 @@ from planning_shops import problems
 
 from finishsched.planning.judging.checker import check
 from finishsched.planning.judging.touched import Touched
-from finishsched.planning.misses import misses_of
-from finishsched.planning.pots import mixed_of
-from finishsched.planning.problem import Plan
 from finishsched.planning.quick import quick_plan
+from finishsched.planning.whole_plan import whole_plan
 
 SHIFTS_MIN = (-1440, -60, -5, -1, 0, 1, 5, 60, 1440)
 
@@ -52,8 +50,7 @@ def test_a_change_is_found_sound_where_the_whole_plan_is(data):
 
     placed = [moved(each) if each.key in some else each for each in plan.placed]
     placed.sort(key=lambda each: (each.start_min, each.key))
-    misses, mixed = misses_of(problem, placed), mixed_of(problem, placed)
-    found = Plan(tuple(placed), misses, plan.left_out, mixed)
+    found = whole_plan(problem, placed, plan.left_out)
     whole = check(problem, found)
     event("broken" if whole else "sound")
     part = Touched(problem).broken(plan, found, some)

@@ -9,9 +9,8 @@ from typing import TypeAlias
 from ortools.sat.python import cp_model
 
 from finishsched.planning.exact.parts import Draft, Part
-from finishsched.planning.misses import misses_of
-from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Placed, Plan
+from finishsched.planning.whole_plan import whole_plan
 
 ValueOf: TypeAlias = Callable[[cp_model.IntVar], int]
 """Tells the value of a variable, in units of the grid."""
@@ -75,12 +74,7 @@ def plan_of(draft: Draft, value: ValueOf, left_out: tuple[str, ...]) -> Plan:
     placed = [_placed(draft, key, part, value) for key, part in draft.parts.items()]
     placed.sort(key=lambda item: (item.start_min, item.key))
     problem = draft.facts.problem
-    return Plan(
-        placed=tuple(placed),
-        misses=misses_of(problem, placed),
-        left_out=left_out,
-        mixed=mixed_of(problem, placed),
-    )
+    return whole_plan(problem, placed, left_out)
 
 
 def _placed(draft: Draft, key: str, part: Part, value: ValueOf) -> Placed:

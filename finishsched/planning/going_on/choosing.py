@@ -29,12 +29,11 @@ from finishsched.planning.going_on.steady import (
     work_tonight_min,
 )
 from finishsched.planning.judging.checker import is_sound
-from finishsched.planning.misses import misses_of
-from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Activity, Placed, Plan, Problem, Score
 from finishsched.planning.quick import re_decode
 from finishsched.planning.quick.cost import Cost
 from finishsched.planning.score import score
+from finishsched.planning.whole_plan import whole_plan
 
 WORTH_MIN = 30
 """A better plan is offered when it finishes, or is less late, by half an hour (our assumption)."""
@@ -302,11 +301,18 @@ def _same_hands(activity: Activity, was: Placed) -> tuple[str, ...]:
 
 def _promised(problem: Problem, old: Plan) -> Score:
     """Return what a plan promised of what is still open of it."""
-    done = {each.key for each in problem.done}
-    open_ = {activity.key for activity in problem.activities} - done
-    placed = tuple(each for each in old.placed if each.key in open_)
-    plan = Plan(placed, misses_of(problem, placed), mixed=mixed_of(problem, placed))
-    return score(problem, plan)
+    return score(problem, _still_open(problem, old))
+
+
+def _still_open(problem: Problem, old: Plan) -> Plan:
+    """Return what is still open of a plan, each where it lay."""
+    to_do = _to_do(problem)
+    return whole_plan(problem, [each for each in old.placed if each.key in to_do])
+
+
+def _to_do(problem: Problem) -> set[str]:
+    """Return the keys of the activities that are not done."""
+    return {activity.key for activity in problem.activities} - {each.key for each in problem.done}
 
 
 def _holds_what_was_promised(problem: Problem, was: Score, now: Cost) -> bool:
@@ -335,10 +341,7 @@ def _as_good(plan: Promise, other: Promise) -> bool:
 
 def _as_it_was(problem: Problem, old: Plan) -> Plan | None:
     """Return what is still open of the old plan, each where it lay; None where that cannot be."""
-    done = {each.key for each in problem.done}
-    wanted = {activity.key for activity in problem.activities} - done
-    placed = tuple(each for each in old.placed if each.key in wanted)
-    if {each.key for each in placed} != wanted:
+    plan = _still_open(problem, old)
+    if {each.key for each in plan.placed} != _to_do(problem):
         return None
-    plan = Plan(placed, misses_of(problem, placed), mixed=mixed_of(problem, placed))
     return plan if is_sound(problem, plan) else None

@@ -6,11 +6,10 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from finishsched.planning.held import reasons_of
-from finishsched.planning.misses import misses_of
 from finishsched.planning.numbers.inner import NOT
-from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Placed, Plan, Problem
 from finishsched.planning.quick.placing import Placing
+from finishsched.planning.whole_plan import whole_plan
 
 
 class _Lying(NamedTuple):
@@ -35,12 +34,7 @@ def plan_of(problem: Problem, placing: Placing, *, reasons: bool = True) -> Plan
     placed = _with_reasons(problem, lying) if reasons else _without_reasons(lying)
     starts = zip(placing.inner.keys, placing.board.start, strict=True)
     left_out = [key for key, start in starts if start == NOT]
-    return Plan(
-        placed=placed,
-        misses=misses_of(problem, placed),
-        left_out=tuple(left_out),
-        mixed=mixed_of(problem, placed),
-    )
+    return whole_plan(problem, placed, left_out)
 
 
 def _lying(problem: Problem, placing: Placing) -> list[_Lying]:

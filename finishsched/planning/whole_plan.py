@@ -1,16 +1,35 @@
-"""Which windows a plan misses, and by how much: asked by every planner, and judged by the checker.
+"""A plan from where its activities lie: which windows it misses, and what is done from one mix.
 
-The checker does not ask here: it works the misses out by itself, to hold them against these.
+Every planner ends here. The checker does not ask here: it works both out by itself, to hold them
+against these.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
-from finishsched.planning.problem import Miss, Placed, Problem
+from finishsched.planning.pots import mixed_of
+from finishsched.planning.problem import Miss, Placed, Plan, Problem
 
 
-def misses_of(problem: Problem, placed: Iterable[Placed]) -> tuple[Miss, ...]:
+def whole_plan(problem: Problem, placed: Sequence[Placed], left_out: Sequence[str] = ()) -> Plan:
+    """Return the plan in which these activities lie there.
+
+    Args:
+        problem: what is planned.
+        placed: where each lies that is not done, in the order of their starts.
+        left_out: the keys of those that lie nowhere.
+
+    """
+    return Plan(
+        placed=tuple(placed),
+        misses=_misses_of(problem, placed),
+        left_out=tuple(left_out),
+        mixed=mixed_of(problem, placed),
+    )
+
+
+def _misses_of(problem: Problem, placed: Iterable[Placed]) -> tuple[Miss, ...]:
     """Return the windows that are missed, in the order of the problem's lags.
 
     Args:
