@@ -112,16 +112,10 @@ def _ends_of(activity: Activity, free: Mapping[str, list[Range]]) -> list[Range]
         free: by hands, what is left of their hours.
 
     """
-    hours = _hours_of(activity.by, free)
-    if hours is None:
+    starts = _starts_of(activity, free)
+    if starts is None:
         return None
-    found: list[Range] = []
-    for opens, closes in hours:
-        soonest = opens + activity.minutes
-        if soonest <= closes:
-            found.append((soonest, closes))
-    found.sort()
-    return found
+    return [(first + activity.minutes, last + activity.minutes) for first, last in starts]
 
 
 def _starts_of(activity: Activity, free: Mapping[str, list[Range]]) -> list[Range] | None:
