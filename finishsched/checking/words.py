@@ -8,7 +8,9 @@ from collections.abc import Callable
 from finishsched.factors import DAY_S, G_PER_L_IN_A_POUND_CUT, HOUR_S, MIN_S
 
 SURE_PERCENT = 97.5
+"""From so much on odds are told as all but certain."""
 _HAIR = 1e-6
+"""Of a step: what a division of floats may be off by."""
 _STEPS = (
     (20 * MIN_S, MIN_S, MIN_S, "min"),
     (2 * HOUR_S, 5 * MIN_S, MIN_S, "min"),

@@ -43,6 +43,10 @@ cooling of 11 K for a sprayed film; 0.2 for a padded film is our assumption.
 BLUSH_MARGIN_K = 3.0
 """Surface at least this far above the dew point: ISO 8502-4 as cited in coatings guides."""
 
+MOST_HUMIDITY_PERCENT = 85.0
+"""For coatings in general (coatings guides)."""
+LEAST_ROOM_C = 15.0
+"""Common practice, no source: below it films flow badly and stay soft."""
 MOST_HUMIDITY_FOR_ALCOHOL_PERCENT = 65.0
 """Published limit for alcohol and lacquer films (coatings guides)."""
 

@@ -14,6 +14,8 @@ from typing import NamedTuple
 from finishsched.drying.air import (
     BLUSH_MARGIN_K,
     FILM_COOLING,
+    LEAST_ROOM_C,
+    MOST_HUMIDITY_PERCENT,
     Blush,
     air_answer,
     dew_point_c,
@@ -28,10 +30,6 @@ from finishsched.model.product import Mechanism, ProductKind
 from finishsched.model.said import Teller, in_kept_units, told
 from finishsched.model.schedule import Verb
 
-MOST_HUMIDITY_PERCENT = 85.0
-"""For coatings in general (coatings guides)."""
-LEAST_ROOM_C = 15.0
-"""Common practice, no source: below it films flow badly and stay soft."""
 COLD_SURFACE_K = 3.0
 """A piece this far below the air has not come to the room yet (our assumption)."""
 HEAVY_FILM = 1.5

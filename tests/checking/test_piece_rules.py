@@ -8,7 +8,6 @@ import pytest
 
 from finishsched.documents.decode import read
 from finishsched.documents.library import shipped_schedules
-from finishsched.drying.limits import LEAST_ROOM_C
 from finishsched.model.job import Face, Piece
 from finishsched.workshop.defects.checks import open_spans
 
@@ -121,13 +120,6 @@ def test_air_in_which_it_does_not_dry(judge, air, schedule, told):
     """Makers' data sheets: not below about 10 degC; oil below that in damp air not at all."""
     codes = judge.piece(lid(schedule), f"usual_air: {{temperature: {air}}}\n")
     assert ("air-stops-drying" in codes) == told
-
-
-def test_the_shop_s_cold_is_the_coats_cold():
-    """The rule of a cold room and the warning before a coat have the same limit."""
-    from finishsched.checking.rules import shop
-
-    assert shop.LEAST_ROOM_C == LEAST_ROOM_C
 
 
 COLD = "shop: Corner\nusual_air: {temperature: 9 degC, humidity: 70 %}\n"

@@ -18,14 +18,15 @@ from finishsched.documents.library import schedule_names, shipped_schedule
 from finishsched.drying.air import (
     BLUSH_MARGIN_K,
     FILM_COOLING,
+    LEAST_ROOM_C,
     MOST_HUMIDITY_FOR_ALCOHOL_PERCENT,
+    MOST_HUMIDITY_PERCENT,
     emc_percent,
     film_surface_c,
 )
 from finishsched.drying.clock import LOOK_AGAIN_SHARE, SHORTEST_LOOK_AGAIN_S
 from finishsched.drying.figures import Phase
 from finishsched.drying.laws import COALESCES_ABOVE_C, SCHEDULE_AIR, interval_factor, law_for
-from finishsched.drying.limits import LEAST_ROOM_C, MOST_HUMIDITY_PERCENT
 from finishsched.drying.redry import HIGH, LOW, READY_WITHIN_PERCENT, Layer, ideal_s
 from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.film.abrading import (

@@ -30,6 +30,8 @@ NO_RULE = -FAIR
 AGAINST_THE_LOG = -STRONG
 """What must have been for a cause is said or found, and the log has it that it was not."""
 WHEN_NOT = 0.5
+"""So much of what speaks for a cause when it was so speaks against it when it was not (our
+assumption): many causes come without it."""
 MOST_SAID = 2
 """More words for the same cause are no more evidence."""
 BY_TELLING, MOST_BY_TELLING = 0.35, 2.0
@@ -39,11 +41,13 @@ LEAST_KNOWN, MOST_KNOWN = -4.0, 2.0
 """In log-odds: how far the log moves what defect words may mean (our assumption)."""
 
 LEAST_TOLD = 3
+"""So many causes are told, however unlikely."""
 WORTH_A_LOOK = 0.02
 """Chance below which a cause is named nowhere but in the figures, from the fourth on."""
 
 POSSIBLE = 0.12
 ODDS_WORDS = ((0.6, "most likely"), (0.3, "likely"), (POSSIBLE, "possible"), (0.0, "unlikely"))
+"""What a chance is called from so much on (our assumption)."""
 
 RULE = Reason(
     "log-odds of each cause: how often it is met, plus weight times grade of every sign known",

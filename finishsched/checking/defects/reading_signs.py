@@ -42,8 +42,10 @@ from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Verb
 
 SOON = ((0.5, 1.0), (0.75, 0.6), (0.9, 0.2), (1.0, 0.0), (1.5, -0.5))
+"""By the share of a wait that was taken, how much too soon it was."""
 LAST_GRADE = "a last grade of {grade} ({told})"
 HEAVY = ((0.75, -1.0), (0.9, -0.6), (1.2, -0.3), (1.5, 0.6))
+"""By how many times the schedule's amount were laid, how heavy it was."""
 
 SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
     {

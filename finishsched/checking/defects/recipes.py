@@ -26,6 +26,7 @@ SPIRIT_REST = Wait(0.5 * HOUR_S, 1 * HOUR_S)
 SEAL_REST = Wait(2 * HOUR_S, 3 * HOUR_S, 6 * HOUR_S)
 GLUE_REST = Wait(24 * HOUR_S, 24 * HOUR_S)
 DRY_OUT_REST = Wait(24 * HOUR_S, 48 * HOUR_S, 96 * HOUR_S)
+"""What is waited where the piece's own work has no such wait (common practice, no source)."""
 
 MOST_COATS = 12
 """More than a day's work of coats is entered in two reworks, with a look between."""

@@ -48,7 +48,9 @@ MOST_SHARED = 20
 """A word that so many causes' sayings have parts none of them: 'day', 'tin', 'old' (fitted)."""
 _ENDINGS = ("ings", "ing", "edly", "ed", "ies", "es", "s", "ly", "y", "er", "e", "n")
 _SHORTEST = 3
+"""So many letters of a word are left when its ending is cut off."""
 _SHORTEST_SLIP = 4
+"""In shorter words a slip is no longer told from another word."""
 _WORD = re.compile(r"[a-z']+")
 _SPOKEN = _WORD.findall
 

@@ -7,6 +7,7 @@ from typing import TypeAlias
 
 from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.signs import Reading
+from finishsched.drying.air import BLUSH_MARGIN_K, MOST_HUMIDITY_FOR_ALCOHOL_PERCENT
 from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.model.kinds import MELTING, SHELLACS
 from finishsched.model.product import Mechanism, ProductKind
@@ -23,10 +24,6 @@ SLOW_KINDS = frozenset(kind for kind in FINISHES if kind.row.mechanism is Mechan
 SEPARATE_KINDS = FINISHES.difference(MELTING)
 """Finishes whose coats do not melt into each other."""
 
-HUMIDITY_LIMIT_PERCENT = 65.0
-"""No coat of alcohol or lacquer above it (coatings guides)."""
-DEW_MARGIN_K = 3.0
-"""ISO 8502-4, as coatings guides cite it."""
 DRY_ENOUGH_PERCENT = 55.0
 """Up to it no film turns white (common practice)."""
 EARLIER = 0.8
@@ -107,8 +104,8 @@ def damp_air(evidence: Evidence) -> Reading | None:
         words += f", the wet film {evidence.tell(abs(margin), 'K', 1)} {where} the dew point"
     if humidity <= DRY_ENOUGH_PERCENT:
         return Reading(-1.0, words)
-    if humidity > HUMIDITY_LIMIT_PERCENT:
-        return Reading(1.0 if margin is not None and margin < DEW_MARGIN_K else 0.7, words)
+    if humidity > MOST_HUMIDITY_FOR_ALCOHOL_PERCENT:
+        return Reading(1.0 if margin is not None and margin < BLUSH_MARGIN_K else 0.7, words)
     return Reading(0.3 if margin is not None and margin < 0 else 0.0, words)
 
 

@@ -12,7 +12,7 @@ from dataclasses import replace
 from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects.spot_state import SpotState
 from finishsched.checking.defects.worked_with import DAB_ML_PER_M2, WorkedWith
-from finishsched.factors import HOUR_S
+from finishsched.factors import HOUR_S, MIN_S
 from finishsched.model.film import Reach
 from finishsched.model.grades import FEPA_UM, grade_of
 from finishsched.model.schedule import HandsOn, Spread, StepPlan, Verb, Wait, Waits
@@ -21,7 +21,8 @@ from finishsched.model.verbs import VERBS
 
 MOST_DABS = 6
 """More than that is a film laid anew: the whole face is better (our assumption)."""
-HAIR_S, FEW_MIN_S = 600.0, 900.0
+STICK_COOLS = Wait(10 * MIN_S, 15 * MIN_S)
+"""Of molten shellac in a hole."""
 FADED_ML_PER_M2 = 20.0
 """A coat that is drawn out thin round a spot (our assumption)."""
 STEAM_REST = Wait(4 * HOUR_S, 12 * HOUR_S, 24 * HOUR_S)
@@ -109,7 +110,7 @@ def burn_in(how: str) -> StepPlan:
         how,
         tool="stick of hard shellac in the wood's darker colour, warm knife, wax-free",
         hands_on=HandsOn(12.0),
-        waits=Waits(Wait(HAIR_S, FEW_MIN_S)),
+        waits=Waits(STICK_COOLS),
         dry_check="cold, and a nail leaves no mark",
     )
 

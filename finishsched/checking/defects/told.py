@@ -32,6 +32,7 @@ CERTAIN = 0.97
 EITHER = 0.4
 """Chance from which each of two things is told, where an or stands between them."""
 WORTH_ASKING = 0.08
+"""Chance from which it is among those to choose from (our assumption)."""
 WORTH_TELLING = 0.15
 """Chance from which another is told beside one that is taken without asking (our assumption)."""
 _OR = re.compile(r"\bor\b(?! (?:two|three|so|more|not|no)\b)", re.IGNORECASE)
@@ -40,6 +41,7 @@ WHEN = "when"
 MOST_ASKED = 4
 """More choices are no help in wet gloves."""
 MOST_GUESSED = 3
+"""So many are told that may be meant."""
 _LISTED = "'finishsched help defects' tells all of them by what they look like"
 
 

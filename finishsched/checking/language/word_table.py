@@ -17,6 +17,7 @@ from finishsched.tables import pair, parts_of, several
 GAP = ".."
 """Among the words of a phrase: up to ``MOST_BETWEEN`` other words may stand here."""
 MOST_BETWEEN = 3
+"""More of them are about something else (our assumption)."""
 
 _FORMS, _GRAMMAR, _THEMSELVES = "forms", "grammar", "themselves"
 

@@ -19,6 +19,7 @@ from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Stage, StageName, Verb
 
 MOST_WASH_COATS = 2
+"""More of them shut the pores together (common practice)."""
 _SOFTENS = (*SHELLACS, ProductKind.LACQUER, ProductKind.WATERBORNE)
 _ORDER = {
     StageName.PREPARE: 0,
@@ -29,6 +30,7 @@ _ORDER = {
     StageName.POLISH: 4,
     StageName.CURE: 5,
 }
+"""The order of stages; fill and seal come in either."""
 
 
 def _filler_over_seal(case: ScheduleCase) -> Iterator[Found]:

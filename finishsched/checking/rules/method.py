@@ -21,6 +21,7 @@ from finishsched.model.verbs import Verb
 PULLS_CLEAN_S = 2 * DAY_S
 """After the last coat tape comes off with a clean edge; later it tears it (our assumption)."""
 MOST_SEALER_COATS = 2
+"""Thin ones; more are soft below what is hard (common practice)."""
 FINEST_UNDER_FILM_UM = 31.0
 """P500 and finer leave wood that is burnished (common practice, no source)."""
 _MACHINED = (

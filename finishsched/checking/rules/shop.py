@@ -6,18 +6,17 @@ from collections.abc import Iterator
 
 from finishsched.checking.cases import ShopCase
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
+from finishsched.drying.air import (
+    LEAST_ROOM_C,
+    MOST_HUMIDITY_FOR_ALCOHOL_PERCENT,
+    MOST_HUMIDITY_PERCENT,
+)
+from finishsched.mixing.cut import LEAST_STRENGTH_PERCENT_VOL
 
-LEAST_ROOM_C = 15.0
-"""As ``drying.limits`` has it, which is dear to load for one figure."""
 MOST_ROOM_C = 30.0
 """Above it films set before they flow (common practice, no source)."""
 COLDEST_ROOM_C = 10.0
 """Below it nothing is begun (common practice, no source)."""
-MOST_HUMIDITY_PERCENT = 65.0
-"""For films of alcohol and lacquer."""
-FAR_TOO_HUMID_PERCENT = 85.0
-"""For coatings in general (coatings guides)."""
-WEAKEST_PERCENT_VOL = 90.0
 
 
 def _no_usual_air(case: ShopCase) -> Iterator[Found]:
@@ -55,18 +54,18 @@ def _room_too_warm(case: ShopCase) -> Iterator[Found]:
 
 def _room_too_humid(case: ShopCase) -> Iterator[Found]:
     percent = case.shop.usual_air.humidity_percent
-    if percent > MOST_HUMIDITY_PERCENT:
+    if percent > MOST_HUMIDITY_FOR_ALCOHOL_PERCENT:
         yield Found(
             ("usual_air", "humidity"),
             f"the room usually has {percent:g} % humidity: alcohol and lacquer films turn white "
             "in it",
-            grave=percent > FAR_TOO_HUMID_PERCENT,
+            grave=percent > MOST_HUMIDITY_PERCENT,
         )
 
 
 def _weak_alcohol(case: ShopCase) -> Iterator[Found]:
     strength = case.shop.alcohol.strength_percent_vol
-    if strength < WEAKEST_PERCENT_VOL:
+    if strength < LEAST_STRENGTH_PERCENT_VOL:
         yield Found(
             ("alcohol", "strength"),
             f"alcohol of {strength:g} %vol holds much water: shellac dissolves badly in it, dries "

@@ -19,6 +19,7 @@ SELDOM = 1 / 3
 LOOKED_AT_MIN = 30
 """How finely the hours are gone through."""
 EMPTY_ML = 0.05
+"""A jar with no more in it is empty."""
 
 
 def _window_too_short(case: PieceCase) -> Iterator[Found]:

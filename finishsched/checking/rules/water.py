@@ -29,6 +29,7 @@ assumption)."""
 AFTER_TAPE_S = 4 * HOUR_S
 """Wetted veneer on a panel: 4 to 8 h, by Fick's law."""
 AFTER_SPIRITS_S = HOUR_S / 6
+"""Of spirits on a cloth or under paper (our assumption)."""
 
 
 def _water_under_coat(case: ScheduleCase) -> Iterator[Found]:

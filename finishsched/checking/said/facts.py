@@ -31,6 +31,7 @@ _MATTER = "matter"
 _QUOTING = ("says", "unless", "of")
 """The keys of ``unfit`` that may quote words, beside naming facts."""
 _SHORTEST_INFLECTED = 3
+"""Shorter words have no endings: in, at."""
 
 
 class Fact(NamedTuple):

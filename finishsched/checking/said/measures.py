@@ -47,6 +47,7 @@ _WORDS = MappingProxyType(
         "sixty": 60.0, "ninety": 90.0,
     }
 )  # fmt: skip
+"""How many are meant; a few and several are our assumption."""
 _NUMBER = "|".join([r"\d+(?:\.\d+)?", *sorted(_WORDS, key=len, reverse=True)])
 _FIGURE = re.compile(
     rf"\b(?P<low>{_NUMBER})(?: ?(?:to|or|-) ?(?P<high>{_NUMBER}))?(?: |(?<=\d))"

@@ -9,15 +9,15 @@ from typing import Any
 from finishsched.cli.faults import CommandError
 from finishsched.drying.air import (
     BLUSH_MARGIN_K,
+    LEAST_ROOM_C,
     MOST_HUMIDITY_FOR_ALCOHOL_PERCENT,
+    MOST_HUMIDITY_PERCENT,
     dew_point_c,
 )
 from finishsched.drying.figures import Phase, mechanism_of
 from finishsched.drying.laws import SCHEDULE_AIR, law_for
 from finishsched.drying.limits import (
     BLUSHING_KINDS,
-    LEAST_ROOM_C,
-    MOST_HUMIDITY_PERCENT,
     CoatAhead,
     CoatWarning,
     warnings_before,

@@ -46,6 +46,7 @@ class Steadiness:
 LOOSELY_STEADY = Steadiness(15, 3)
 USUALLY_STEADY = Steadiness()
 FIRMLY_STEADY = Steadiness(240, 40)
+"""What people may ask for (our assumption)."""
 
 
 @dataclass(frozen=True, slots=True)

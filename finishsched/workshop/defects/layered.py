@@ -18,6 +18,7 @@ from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.standing.standing import Standing
 
 MOST_TOLD = 3
+"""More sentences are not read at the bench."""
 APART = ("filler", "glue", "wax")
 """Layers whose fault shows otherwise than that of a film, an oil or a colour."""
 LAYER_RULES = frozenset({"too-soon-over"})
