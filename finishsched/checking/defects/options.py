@@ -38,21 +38,25 @@ def offered(
     ``bears`` tells whether the piece's remaining work bears a way: one that the checker would
     refuse is never offered.
     """
-    worth: dict[str, float] = defaultdict(float)
-    for ranked in diagnosis.causes:
-        for place, name in enumerate(ranked.cause.reworks, start=1):
-            worth[name] += ranked.chance / place
-    own = diagnosis.causes[0].cause.reworks
+    worth, own = _worth(diagnosis), diagnosis.causes[0].cause.reworks
     names = sorted(worth, key=lambda name: (name not in own, -worth[name], name))
-    found = [(worth[name], rework_of(name, used)) for name in names]
-    fitting = [(by, rework) for by, rework in found if rework is not None]
-    good = (one for by, one in fitting if by >= WORTH_OFFERING or one.option in own)
+    fitting = [rework for name in names if (rework := rework_of(name, used)) is not None]
+    good = (one for one in fitting if one.option in own or worth[one.option] >= WORTH_OFFERING)
     best = tuple(islice(filter(bears, good), MOST_OFFERED))
     if best:
         return best
     # Leaving it to harden is never wrong, and is all that is left where nothing else is borne.
-    rest = (*(rework for _, rework in fitting), rework_of("wait", used))
-    return tuple(islice((one for one in rest if one and bears(one)), 1))
+    rest = (*fitting, rework_of("wait", used))
+    return tuple(islice((one for one in rest if one is not None and bears(one)), 1))
+
+
+def _worth(diagnosis: Diagnosis) -> Mapping[str, float]:
+    """Return by its name what each way is worth: by the chances of the causes that it mends."""
+    worth: dict[str, float] = defaultdict(float)
+    for ranked in diagnosis.causes:
+        for place, name in enumerate(ranked.cause.reworks, start=1):
+            worth[name] += ranked.chance / place
+    return worth
 
 
 def undoes(diagnosis: Diagnosis, rework: Rework) -> bool:

@@ -75,11 +75,16 @@ def _leaves(case: ScheduleCase) -> tuple[str, str, str] | None:
     if last.kind is ProductKind.OIL:
         return f"{last.step.product}, wiped off", "flat", "satin"
     if last.is_shellac and last.verb is Verb.PAD:
-        thin = case.ledger[last.at][1].after.film_um.likely < THIN_POLISH_UM
-        waxed = any(move.verb is Verb.WAX for move in case.after(last))
-        dull = "satin" if thin else "semi-gloss" if waxed else "gloss"
-        return "padded shellac as it is laid", dull, "high gloss"
+        return "padded shellac as it is laid", _dullest_polish(case, last), "high gloss"
     return None
+
+
+def _dullest_polish(case: ScheduleCase, last: Move) -> str:
+    """Return how dull padded shellac may come out: thin it follows the wood, and wax dulls it."""
+    if case.ledger[last.at][1].after.film_um.likely < THIN_POLISH_UM:
+        return "satin"
+    waxed = any(move.verb is Verb.WAX for move in case.after(last))
+    return "semi-gloss" if waxed else "gloss"
 
 
 def _scratches_left(case: ScheduleCase) -> Iterator[Found]:

@@ -28,14 +28,14 @@ def _is_to_shine(case: PieceCase) -> bool:
     return wanted in GLOSSES and bool(case.schedule.films)
 
 
-def _is_filled(case: PieceCase) -> bool:
-    return any(move.verb is Verb.FILL for move in case.schedule.moves)
+def _wants_filler(case: PieceCase) -> bool:
+    """Tell whether a wood has open pores that the schedule leaves open."""
+    filled = any(move.verb is Verb.FILL for move in case.schedule.moves)
+    return bool(wants_filling(case.piece.made_of)) and not filled
 
 
 def _pores_unfilled(case: PieceCase) -> Iterator[Found]:
-    if not case.schedule.on_bare_wood:
-        return
-    if _is_to_shine(case) and wants_filling(case.piece.made_of) and not _is_filled(case):
+    if case.schedule.on_bare_wood and _is_to_shine(case) and _wants_filler(case):
         names = ", ".join(w.name for w in woods_of(case.piece.made_of) if w.fill)
         yield Found(
             case.key("schedule"),
@@ -45,9 +45,9 @@ def _pores_unfilled(case: PieceCase) -> Iterator[Found]:
 
 
 def _relief_left(case: PieceCase) -> Iterator[Found]:
-    unfilled = wants_filling(case.piece.made_of) and not _is_filled(case)
-    unfilled = unfilled or not case.schedule.on_bare_wood
-    if not _is_to_shine(case) or unfilled or not woods_of(case.piece.made_of):
+    if not _is_to_shine(case) or not case.schedule.on_bare_wood:
+        return
+    if not woods_of(case.piece.made_of) or _wants_filler(case):
         return
     left_um = case.ledger[-1][1].after.relief_um.likely
     if left_um > SINKS_UM:
@@ -124,9 +124,10 @@ def _one_face(case: PieceCase) -> Iterator[Found]:
 
 def _oil_on_pale_face(case: PieceCase) -> Iterator[Found]:
     first = next(iter(case.schedule.films), None)
-    pale = [w.name for w in woods_of(case.piece.made_of) if w.is_pale]
-    pale = pale if case.schedule.on_bare_wood else []
-    if first is not None and pale and first.kind is ProductKind.OIL and case.piece.veneer_mm:
+    if first is None or not case.schedule.on_bare_wood or not case.piece.veneer_mm:
+        return
+    pale = [wood.name for wood in woods_of(case.piece.made_of) if wood.is_pale]
+    if pale and first.kind is ProductKind.OIL:
         yield Found(
             case.key("schedule"),
             f"{', '.join(pale)} is pale, and {first.step.product} on a thin face of it goes "
