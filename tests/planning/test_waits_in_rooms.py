@@ -8,7 +8,17 @@ from finishsched.planning.bounds import bound
 from finishsched.planning.judging.checker import check
 from finishsched.planning.numbers.numbering import inner_of
 from finishsched.planning.numbers.waits_in_rooms import with_waits_of_rooms
-from finishsched.planning.problem import Activity, Bare, Goal, Hands, Lag, Problem, RoomRule
+from finishsched.planning.problem import (
+    Activity,
+    Bare,
+    Goal,
+    Hands,
+    Lag,
+    Placed,
+    Plan,
+    Problem,
+    RoomRule,
+)
 from finishsched.planning.quick import first_plan
 from finishsched.planning.score import score
 
@@ -57,6 +67,23 @@ def test_dust_settles_and_a_coat_dries_first():
 def test_what_is_over_long_before_makes_nobody_wait():
     """Twenty minutes of tacking off outlast the dust, and a day's wait the drying."""
     assert _waits(_box(tack_min=20, wait_min=DAY)) == set()
+
+
+def test_what_takes_no_time_makes_nobody_wait_though_a_missed_window_could_make_it_long():
+    """A rub of no minutes stirs up nothing, and may come as soon as the coat is laid."""
+    problem = Problem(
+        (
+            Activity("coat", 0, goal="box", room="shed", bare=(Bare("dust", DRIES),)),
+            Activity("rub out", 0, goal="box", room="shed", stirs=("dust",)),
+        ),
+        (Lag("coat", "rub out", 0, 0, remedy_min=15),),
+        rules=(RoomRule("shed", "dust", SETTLES),),
+        goals=(Goal("box"),),
+    )
+    at_once = Plan((Placed("coat", 0, 0), Placed("rub out", 0, 0)))
+    assert not check(problem, at_once)
+    assert _waits(problem) == set()
+    assert bound(problem).finish_min == score(problem, at_once).finish_min == 0
 
 
 def test_the_bound_is_the_plan_of_one_piece_alone():

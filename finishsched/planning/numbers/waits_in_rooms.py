@@ -41,7 +41,9 @@ def _for_rooms(inner: Inner, number: int, longest: int) -> list[Wait]:
         longest: for so many minutes anything at all is left in a room.
 
     """
-    needs = {track for track, longer in inner.avoids[number] if inner.minutes[number] + longer > 0}
+    minutes = inner.minutes[number]
+    avoids = inner.avoids[number]
+    needs = {track for track, longer in avoids if _is_for_certain(track ^ 1, minutes, longer)}
     if not needs:
         return []
     found: list[Wait] = []
@@ -56,7 +58,22 @@ def _for_rooms(inner: Inner, number: int, longest: int) -> list[Wait]:
                 continue
             seen.add(other)
             for track, longer in inner.marks[other]:
-                if track in needs and longer > over_for:
+                certain = _is_for_certain(track, inner.minutes[other], longer)
+                if track in needs and certain and longer > over_for:
                     found.append((other, longer))
             open_ones.append((other, over_for))
     return found
+
+
+def _is_for_certain(track: int, minutes: int, longer: int) -> bool:
+    """Tell whether an activity makes a track busy in every plan.
+
+    What takes no time stirs up nothing, unless a window that it misses makes it grow.
+
+    Args:
+        track: of one rule; even where the room is stirred up, odd where something lies bare in it.
+        minutes: how long it takes at the least.
+        longer: for so many minutes more the track is busy.
+
+    """
+    return minutes > 0 or (bool(track & 1) and longer > 0)
