@@ -126,6 +126,8 @@ class Evidence:
     """Of the wood, the most that was measured."""
     stained: bool | None = None
     """A stain or dye is on the wood."""
+    colour_cut: bool | None = None
+    """An abrasive came since the colour was laid; None where there is no colour on the wood."""
     bleached: bool | None = None
     """A bleach or an alkali came on the wood."""
     amber: bool | None = None

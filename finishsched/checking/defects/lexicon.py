@@ -164,10 +164,16 @@ def _as_like(text: str) -> str:
     return said
 
 
+_SINCE = (["from"], ["since"], ["when"], ["after"], ["before"], ["straight"])
+"""What follows ``it was like that``: a time, and nothing that it is compared with."""
+
+
 def _like_at(words: Sequence[str]) -> int | None:
-    """Return where a comparison begins; ``I like it`` compares nothing."""
+    """Return where a comparison begins; ``I like it`` compares nothing, nor ``like that from``."""
     for at, word in enumerate(words):
-        if word == "like" and (at == 0 or words[at - 1] not in ("i", "would", "you", "not")):
+        likes = at > 0 and words[at - 1] in ("i", "would", "you", "not")
+        so = words[at + 1 : at + 2] in (["that"], ["this"]) and words[at + 2 : at + 3] in _SINCE
+        if word == "like" and not likes and not so:
             return at
     return None
 

@@ -205,6 +205,9 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
             "water_used", "water since the coat before", "no water since the coat before"
         ),
         Sign.STAINED: fact("stained", "a stain is on the wood", "no stain on the wood"),
+        Sign.COLOUR_CUT: fact(
+            "colour_cut", "an abrasive came on the colour", "no abrasive came on the colour"
+        ),
         Sign.BLEACHED: fact("bleached", "it was bleached", "no bleach or alkali was used"),
         Sign.AMBER: fact("amber", "a finish with a colour of its own", "a finish without colour"),
         Sign.PALE_WOOD: fact("pale_wood", "a pale wood", "no pale wood", if_no=-0.7),

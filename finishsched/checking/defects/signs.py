@@ -49,6 +49,7 @@ class Sign(StrEnum):
     WET_WORK = "wet work"
     DAMP_WOOD = "damp wood"
     STAINED = "stained"
+    COLOUR_CUT = "colour papered"
     BLEACHED = "bleached"
     AMBER = "amber finish"
     PALE_WOOD = "pale wood"

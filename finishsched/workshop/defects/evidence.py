@@ -17,10 +17,10 @@ from finishsched.film.species import is_pattern, wants_filling
 from finishsched.journal.events import Event, StepDone
 from finishsched.journal.shelf import shelf
 from finishsched.mixing.keeping import life_of
-from finishsched.model.doing import Abrades, Lays
+from finishsched.model.doing import Abrades
 from finishsched.model.grades import is_steel
 from finishsched.model.job import Piece
-from finishsched.model.kinds import CHEMICALS, COLOURS
+from finishsched.model.kinds import CHEMICALS
 from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.schedule import StageName
 from finishsched.model.step import Step
@@ -34,6 +34,7 @@ from finishsched.workshop.defects.story import (
     Done,
     Story,
     amount_share,
+    colours,
     covered,
     is_of,
     least,
@@ -269,7 +270,7 @@ def _with_below(found: Evidence, story: Story) -> Evidence:
         or any(step.verb is Verb.WAX for step, _ in below),
         bleached=any(p.kind in CHEMICALS for p in _used(story))
         or any(step.verb is Verb.BLEACH for step, _ in story.done),
-        stained=any(_colours(story, step) for step, _ in story.done),
+        stained=any(colours(story, step) for step, _ in story.done),
         filled=any(step.verb is Verb.FILL for step, _ in story.done),
         filler_share=least(_share_filled(story)),
         pumiced=any(
@@ -285,11 +286,6 @@ def _with_below(found: Evidence, story: Story) -> Evidence:
 
 def _is_film(product: Product | None) -> bool:
     return product is not None and product.kind.row.is_film
-
-
-def _colours(story: Story, step: Step) -> bool:
-    product = story.product(step)
-    return step.verb.does.lays is Lays.COLOUR or (product is not None and product.kind in COLOURS)
 
 
 def _left_green(story: Story) -> Iterator[float | None]:

@@ -12,7 +12,7 @@ from finishsched.model.lubricants import is_wet
 from finishsched.model.product import ProductKind
 from finishsched.model.step import Step
 from finishsched.model.verbs import ABRADES, LAYS_COATS, Verb
-from finishsched.workshop.defects.story import Done, Story, is_of
+from finishsched.workshop.defects.story import Done, Story, colours, is_of
 
 
 def with_paper(found: Evidence, story: Story) -> Evidence:
@@ -30,6 +30,7 @@ def with_paper(found: Evidence, story: Story) -> Evidence:
         found,
         papered=hand is not None or any(_rubs(step) for step, _ in story.after_coats),
         abraded=bool(rubbed),
+        colour_cut=_colour_cut(story, hand),
         grade=(rubbed[-1].grade or rubbed[-1].product or "") if rubbed else "",
         grade_um=next(_grains(story, rubbed[-1:]), None),
         finest_on_wood_um=min(_grains(story, sanded), default=None),
@@ -38,6 +39,15 @@ def with_paper(found: Evidence, story: Story) -> Evidence:
         levellings=sum(step.verb is Verb.LEVEL for step, _ in story.done),
         wood_sandings=sum(step.verb is Verb.SAND for step, _ in story.done),
     )
+
+
+def _colour_cut(story: Story, hand: Step | None) -> bool | None:
+    """Tell whether an abrasive came since the colour was laid; None where none was."""
+    coloured = [at for at, one in enumerate(story.done) if colours(story, one.step)]
+    if not coloured:
+        return None
+    since = story.done[coloured[0] + 1 :]
+    return hand is not None or any(_rubs(step) for step, _ in since)
 
 
 def with_dust(found: Evidence, story: Story, coat: Done) -> Evidence:

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from finishsched.drying.waiting import wets
 from finishsched.journal.events import Event, StepDone
+from finishsched.model.doing import Lays
+from finishsched.model.kinds import COLOURS
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.step import Step
 from finishsched.model.verbs import LAYS_COATS, Verb
@@ -112,6 +114,12 @@ def is_of(story: Story, step: Step, kind: ProductKind) -> bool:
     """Tell whether what a step lays or uses is of a kind."""
     product = story.product(step)
     return product is not None and product.kind is kind
+
+
+def colours(story: Story, step: Step) -> bool:
+    """Tell whether a step lays colour on the wood or in a film."""
+    product = story.product(step)
+    return step.verb.does.lays is Lays.COLOUR or (product is not None and product.kind in COLOURS)
 
 
 def wetted_by(story: Story, step: Step) -> bool:
