@@ -11,6 +11,10 @@ GOOD_RATIO = 1.6
 WIDEST_RATIO = 2.0
 """Grain of one step over grain of the next: good 1.3 to 1.6, at most 2.0 (printed step rule)."""
 
+WIDEST_TO_POWDER = 3.5
+"""Grain of a paper over that of the powder after it: P1000 and pumice before rottenstone (common
+practice). Powders roll and break, and clear more than a paper of their grain would."""
+
 
 class Change(StrEnum):
     """How one grade follows another."""
@@ -44,6 +48,21 @@ def step_between(before: Grade, after: Grade) -> GradeStep:
     """Return how ``after`` follows ``before``, by the ratio of their grains."""
     ratio = before.grain_um / after.grain_um
     return GradeStep(before, after, ratio, _change(ratio), _passed_over(before, after))
+
+
+def between(coarse_um: float, fine_um: float, widest: float = WIDEST_RATIO) -> tuple[str, ...]:
+    """Return the fewest FEPA grades that lead from one grain to another in good steps.
+
+    None where the finer may follow at once, its grain no more than ``widest`` times finer.
+    """
+    found: list[str] = []
+    now_um = coarse_um
+    while now_um > widest * 1.01 * fine_um:
+        number, now_um = [
+            one for one in FEPA_UM.items() if now_um > one[1] >= now_um / (GOOD_RATIO * 1.01)
+        ][-1]
+        found.append(f"P{number}")
+    return tuple(found)
 
 
 def _change(ratio: float) -> Change:

@@ -151,6 +151,11 @@ def seal(used: WorkedWith, how: str) -> StepPlan:
     )
 
 
+def otherwise(again: str) -> str:
+    """Return what is done otherwise this time, before where it is done; as before for nothing."""
+    return f"{again};" if again else "as before,"
+
+
 def coats(used: WorkedWith, number: int | None = None, how: str = "") -> StepPlan:
     """Return so many coats of the piece's own finish, else enough for one levelling.
 
@@ -166,7 +171,7 @@ def coats(used: WorkedWith, number: int | None = None, how: str = "") -> StepPla
     return StepPlan(
         own.verb.value,
         own.verb,
-        how or "as before, over the whole face, so that no edge of it shows",
+        how or f"{otherwise(used.again)} over the whole face, so that no edge of it shows",
         product=own.product,
         tool=own.tool,
         lubricant=own.lubricant,

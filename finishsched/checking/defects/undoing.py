@@ -7,80 +7,57 @@ again is asked of the table of what goes on what, as all that is offered. Rests 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from types import MappingProxyType
-from typing import NamedTuple
 
 from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects import wood_recipes as w
+from finishsched.checking.defects.colour_ways import COLOUR_WAYS
+from finishsched.checking.defects.relaying import (
+    Undoing,
+    coloured_again,
+    fibres_cut,
+    key,
+    laid_again,
+    put_back,
+    rest_below,
+    sand_last,
+    sanded,
+    taken_off,
+    washed_twice,
+)
 from finishsched.checking.defects.rework import Plans
 from finishsched.checking.defects.worked_with import WorkedWith
-from finishsched.checking.rule import PRACTICE
-from finishsched.factors import DAY_S, HOUR_S
+from finishsched.factors import HOUR_S
 from finishsched.model.film import Reach
 from finishsched.model.schedule import HandsOn, StepPlan, Verb, Wait, Waits
 
-BELOW_REST = Wait(3 * DAY_S, 7 * DAY_S, 14 * DAY_S)
-"""For oil, stain or filler that was covered before it was dry; the table of layers asks three days
-under most finishes (B. Flexner, "Water-based finish over oil stain", trade column, 2016)."""
 BLEACH_CAUTION = (
     "Poisonous, and bad for eyes and lungs: gloves, goggles, no dry dust. The data sheet and local "
     "codes come first."
 )
 
 
-class Undoing(NamedTuple):
-    """One way: what it is called, its steps, and where it is from."""
-
-    title: str
-    recipe: Callable[[WorkedWith], Plans | None]
-    source: str = PRACTICE
-    where_bare: str = ""
-    """What it is called where no film of this work lies yet, so that none is taken off."""
-
-    def title_for(self, used: WorkedWith) -> str:
-        """Return what it is called, by what its steps do there."""
-        return self.where_bare if self.where_bare and not _off(used) else self.title
-
-
-def _off(used: WorkedWith) -> Plans:
-    """Return the taking off of the film and of its dust; nothing where there is none."""
-    if used.bare or used.coat is None:
-        return ()
-    return (r.strip(used),) if used.melts else (r.strip(used), r.tack_off())
-
-
-def _laid_again(used: WorkedWith, *, sealed: bool = True) -> Plans:
-    """Return what was taken off, laid anew; nothing on bare wood, whose coats are still to come.
-
-    Oil goes into wood, and lies on a seal as a sticky skin.
-    """
-    if used.bare or used.coat is None:
-        return ()
-    seals = sealed and used.seal is not None and not used.oiled and not used.fills_ahead
-    seal = (r.seal(used, "one thin quick pass over all"),) if seals else ()
-    return (*seal, *(() if used.fills_ahead else (r.coats(used, used.coats_laid),)))
-
-
-def _after(used: WorkedWith, *between: StepPlan, sealed: bool = True) -> Plans | None:
-    """Return film off, what is done to the wood, and the film laid again; None for nothing."""
-    plans = (*_off(used), *between, *_laid_again(used, sealed=sealed))
-    return plans or None
-
-
 def _strip(used: WorkedWith) -> Plans | None:
-    return None if used.bare else _after(used)
+    return None if used.bare else put_back(used)
+
+
+def _strip_fewer(used: WorkedWith) -> Plans | None:
+    if used.bare:
+        return None
+    off = taken_off(used)
+    return (*off, *laid_again(used, coats=max(1, used.coats_laid // 2)))
 
 
 def _strip_wash(used: WorkedWith) -> Plans | None:
-    return _after(used, *_washed_twice(used)) if used.spirits else None
+    return put_back(used, *washed_twice(used)) if used.spirits else None
 
 
 def _strip_key(used: WorkedWith) -> Plans | None:
     if used.bare or used.coat is None:
         return None
-    return (*_off(used), _key(used), r.tack_off(), *_laid_again(used, sealed=False))
+    return (*taken_off(used), key(used), r.tack_off(), *laid_again(used, sealed=False))
 
 
 def _strip_oily(used: WorkedWith) -> Plans | None:
@@ -98,22 +75,22 @@ def _strip_oily(used: WorkedWith) -> Plans | None:
         return drawn, r.seal(used, how)
     if used.bare:
         return drawn, r.seal(used, "one thin quick pass over all, before any oil or varnish")
-    return _after(used, drawn)
+    return put_back(used, drawn)
 
 
 def _strip_rest(used: WorkedWith) -> Plans | None:
-    return None if used.bare else _after(used, _rest_below())
+    return None if used.bare else put_back(used, rest_below())
 
 
 def _strip_dry(used: WorkedWith) -> Plans | None:
-    return _after(used, r.dry_out())
+    return put_back(used, r.dry_out())
 
 
 def _strip_sand(used: WorkedWith) -> Plans | None:
     if not used.sands:
         return None
-    again = (*_coloured_again(used), *_filled_again(used))
-    return _after(used, *_sanded(used), r.tack_off(), *again)
+    again = (*coloured_again(used), *_filled_again(used))
+    return put_back(used, *sanded(used), r.tack_off(), *again)
 
 
 def _filled_again(used: WorkedWith) -> Plans:
@@ -122,25 +99,25 @@ def _filled_again(used: WorkedWith) -> Plans:
 
 
 def _colour_again(used: WorkedWith) -> Plans | None:
-    again = _coloured_again(used)
+    again = coloured_again(used)
     if not again or used.filler_laid:
         # Colour takes unevenly over a filler.
         return None
-    return _after(used, *again)
+    return put_back(used, *again)
 
 
 def _bleach_iron(used: WorkedWith) -> Plans | None:
     if used.bleach is None or used.water is None or used.filler_laid:
         # It eats at a filler; colour it takes along, and that is laid again.
         return None
-    again = _coloured_again(used)
-    return _after(used, _bleach(used), *_rinsed(used), *_fibres_cut(used), *again)
+    again = coloured_again(used)
+    return put_back(used, _bleach(used), *_rinsed(used), *fibres_cut(used), *again)
 
 
 def _rinse_off(used: WorkedWith) -> Plans | None:
     if used.water is None or used.filler_laid:
         return None
-    return _after(used, *_rinsed(used), *_fibres_cut(used), *_coloured_again(used))
+    return put_back(used, *_rinsed(used), *fibres_cut(used), *coloured_again(used))
 
 
 def _glue_off(used: WorkedWith) -> Plans | None:
@@ -161,17 +138,17 @@ def _glue_off(used: WorkedWith) -> Plans | None:
         dry_check="it chips off and does not roll",
     )
     first = (young,) if used.bare else ()
-    return _after(used, *first, scraped, _sand_last(used), r.tack_off(), *_coloured_again(used))
+    return put_back(used, *first, scraped, sand_last(used), r.tack_off(), *coloured_again(used))
 
 
 def _wash_coat(used: WorkedWith) -> Plans | None:
     if used.spirits is None:
         return None
     if used.bare or used.coat is None:
-        return _washed_twice(used)
+        return washed_twice(used)
     flat = "the craters only, light, until no rim stands; stay off what is bare"
     return (
-        *_washed_twice(used),
+        *washed_twice(used),
         r.level(used, flat, "dry", Reach.SCUFF, spot=True),
         r.tack_off(),
         *(() if used.fills_ahead else (r.coats(used),)),
@@ -183,66 +160,67 @@ def _rest_coat(used: WorkedWith) -> Plans | None:
         return None
     washed = (r.clean(used),) if used.spirits else ()
     coats = () if used.fills_ahead else (r.coats(used),)
-    return (*washed, _rest_below(), _key(used), r.tack_off(), *coats)
+    return (*washed, rest_below(), key(used), r.tack_off(), *coats)
 
 
-def _washed_twice(used: WorkedWith) -> Plans:
-    again = replace(r.clean(used), how="once more, fresh cloths and fresh spirits, all over")
-    return r.clean(used), again
-
-
-def _key(used: WorkedWith) -> StepPlan:
-    """Return the rubbing dull of what is sound, for the next coat to hold on to."""
-    how = "all that is sound, until it is one even grey; no shine is left anywhere"
-    return replace(r.level(used, how, "dry", Reach.SCUFF), id="key", grade=("P320",))
-
-
-def _rest_below() -> StepPlan:
-    return StepPlan(
-        "rest",
-        Verb.REST,
-        "warm, dry, moving air, until what lay below is hard",
-        waits=Waits(BELOW_REST),
-        dry_check="no smell of oil, a white cloth stays clean, a nail leaves no mark",
+def _water_wash(used: WorkedWith) -> Plans | None:
+    if used.water is None:
+        return None
+    washed = replace(
+        r.clean(used),
+        how="clean water on a wrung cloth and a white pad, turned often; dry it off at once",
+        product=used.water,
+        dry_check="a drop of water lies flat on it; as warm to the cheek as dry wood",
     )
+    return (washed,)
 
 
-def _sanded(used: WorkedWith) -> Plans:
-    """Return the piece's own sanding of the wood, grade by grade."""
-    how = "with the grain, on a block, until the last scratch is gone; look in a low light"
-    grades = dict.fromkeys(filter(None, (step.grade for step in used.sands)))
-    return tuple(replace(_sand_last(used), how=how, grade=(grade,)) for grade in grades)
+def _wash_rest(used: WorkedWith) -> Plans | None:
+    return (r.clean(used), rest_below()) if used.spirits else None
 
 
-def _sand_last(used: WorkedWith) -> StepPlan:
-    own = used.sand
-    return StepPlan(
-        "sand",
-        Verb.SAND,
-        "with the grain, on a block, light and even",
-        grade=(own.grade if own and own.grade else "P240",),
-        lubricant="dry",
-        hands_on=HandsOn(3.0, 20.0),
-        cautions=(r.VENEER_CAUTION,),
+def _brush_out(used: WorkedWith) -> Plans | None:
+    if used.spirits is None:
+        return None
+    brushed = replace(
+        r.clean(used),
+        how="spirits and a soft brush, along and across the pores; dab it up; again until no white "
+        "shows while it is wet nor when it is dry",
+        tool="soft brush, clean cloths",
     )
-
-
-def _coloured_again(used: WorkedWith) -> Plans:
-    own = used.stain
-    if own is None or not used.stained:
-        return ()
-    again = StepPlan(
-        "stain",
-        own.verb,
-        "as before, all of it; a trial on a hidden place first",
-        product=own.product,
-        tool=own.tool,
-        spread=own.spread,
-        hands_on=own.hands_on,
-        waits=Waits(own.wait) if own.wait else Waits(r.SEAL_REST),
-        dry_check=own.dry_check or r.NO_COLOUR,
+    if not used.waxed or used.wax is None:
+        return (brushed,)
+    dark = replace(
+        r.again(used.wax), how="a wax of the wood's darkest colour, thin, buffed at once"
     )
-    return (again,)
+    return brushed, dark
+
+
+def _work_in(used: WorkedWith) -> Plans | None:
+    if used.bare or not used.shellac or used.thinner is None:
+        return None
+    how = "barely damp, small circles where it is white, until the specks turn clear; then leave it"
+    coats = () if used.fills_ahead else (r.coats(used),)
+    return r.rest(used, "leave it until it is hard"), r.spirit_off(used, how), *coats
+
+
+def _cut_fibres(used: WorkedWith) -> Plans | None:
+    return fibres_cut(used) if used.nothing_lies else None
+
+
+def _refill(used: WorkedWith) -> Plans | None:
+    own = used.filler
+    if own is None or not used.filler_laid:
+        return _strip(used)
+    scraped = StepPlan(
+        "scrape",
+        Verb.SCRAPE,
+        "all that a nail marks, out of the pores too; pick, blade, then alcohol on a swab",
+        hands_on=HandsOn(10.0, 30.0),
+        cautions=("What is half cured sensitises skin: gloves, and no dry dust of it.",),
+    )
+    anew = replace(r.again(own), how=f"{r.otherwise(used.again)} where it was scraped out")
+    return put_back(used, scraped, r.tack_off(), anew)
 
 
 def _bleach(used: WorkedWith) -> StepPlan:
@@ -274,14 +252,10 @@ def _rinsed(used: WorkedWith) -> Plans:
     return (rinsed,)
 
 
-def _fibres_cut(used: WorkedWith) -> Plans:
-    how = "the raised fibres only, two or three strokes with the grain"
-    return replace(_sand_last(used), how=how, reach=(Reach.SCUFF,)), r.tack_off()
-
-
 UNDOING: Mapping[str, Undoing] = MappingProxyType(
     {
         "strip": Undoing("take the film off and lay it again", _strip),
+        "strip-fewer": Undoing("take the film off and lay half as many coats", _strip_fewer),
         "strip-wash": Undoing(
             "take the film off, wash off what lies under it, seal, lay it again",
             _strip_wash,
@@ -308,7 +282,9 @@ UNDOING: Mapping[str, Undoing] = MappingProxyType(
             where_bare="let the wood dry out before more is done",
         ),
         "strip-sand": Undoing(
-            "go back to the wood, sand it through its grades, lay it again", _strip_sand
+            "go back to the wood, sand it through its grades, lay it again",
+            _strip_sand,
+            where_bare="sand the wood through its grades once more",
         ),
         "bleach-iron": Undoing(
             "go back to the wood, take the iron out with oxalic acid, rinse, lay it again",
@@ -332,6 +308,7 @@ UNDOING: Mapping[str, Undoing] = MappingProxyType(
             where_bare="lay the colour once more",
         ),
         "balance": Undoing("let it come level, then finish the other face as this one", w.balance),
+        "come-level": Undoing("let it dry on edge until it comes level", w.come_level),
         "freeze": Undoing(
             "bag it, freeze it for two weeks, look for new dust",
             w.freeze,
@@ -339,11 +316,22 @@ UNDOING: Mapping[str, Undoing] = MappingProxyType(
             "1997, from memory",
         ),
         "mould-off": Undoing("dry it out, take the mould off, keep the air dry", w.mould_off),
+        "water-wash": Undoing("wash it with water, and dry it off at once", _water_wash),
+        "wash-rest": Undoing("wash off what is wet, and let the rest dry", _wash_rest),
+        "brush-out": Undoing("brush it out of the pores with spirits", _brush_out),
+        "work-in": Undoing(
+            "let it harden, work the grit in with a damp alcohol pad, coat over it",
+            _work_in,
+            "R. Bitmead, French Polishing and Enamelling, Crosby Lockwood, 1910",
+        ),
+        "cut-fibres": Undoing("cut the raised fibres back, and no more", _cut_fibres),
+        "refill": Undoing("take out all that is soft, and fill anew", _refill),
         "rest-coat": Undoing(
             "wash it clean, let what lies below dry, rub it dull, coat over it",
             _rest_coat,
             'B. Flexner, "Water-based finish over oil stain", trade column, 2016',
         ),
     }
+    | COLOUR_WAYS
 )
 """Every such way by its short name."""

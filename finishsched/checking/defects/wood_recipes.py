@@ -35,6 +35,11 @@ def balance(used: WorkedWith) -> Plans:
     return r.dry_out(), back
 
 
+def come_level(_: WorkedWith) -> Plans:
+    """Return the rest in which wood that was wetted on one face comes level again."""
+    return (r.dry_out(),)
+
+
 def freeze(_: WorkedWith) -> Plans:
     """Return the killing of beetles by cold, which harms no film that is packed dry."""
     frozen = StepPlan(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import takewhile
 
@@ -40,6 +40,8 @@ class WorkedWith:
     sand: Step | None = None
     """How the bare wood is sanded, the finest grade."""
     stain: Step | None = None
+    stain_thinner: str | None = None
+    """What takes its colour up again: its own thinner, else water or spirits by how it dries."""
     sheen: Step | None = None
     """What gives the finish its sheen at last; None where it stays as it was coated."""
     wax: Step | None = None
@@ -77,8 +79,21 @@ class WorkedWith:
     fills_ahead: bool = False
     oiled: bool = False
     """True when the finish is an oil, which goes into wood and not on a seal."""
+    papers: tuple[Step, ...] = ()
+    """What paper came to the film since its last coat, in its order."""
+    sheen_ahead: bool = False
+    """True where a coat or a rubbing out is still to come, which buries or takes out scratches."""
+    again: str = ""
+    """What is done otherwise when it is coated again, by what most likely made the defect."""
+    colour_again: str = ""
+    """The same of the colour on the wood."""
     ended: tuple[Step, ...] = ()
     """What was done after the last coat of the whole: its cure, what gives the sheen, wax."""
+
+    @property
+    def nothing_lies(self) -> bool:
+        """True where neither film nor filler lies on the wood."""
+        return self.bare and not self.filler_laid
 
 
 def worked_with(
@@ -102,7 +117,8 @@ def worked_with(
     dab = _dab(steps, coat)
     product = products.get(coat.product or "") if coat else None
     waits = [step.wait for step in near if _same_finish(step, coat) and step.wait]
-    after = max(waits, key=_likely, default=None)
+    after = max([*waits, *_sands_after(product)], key=_likely, default=None) if waits else None
+    stain = _nearest(near, lambda step: _colours_wood(step, products))
     return WorkedWith(
         stage=_stage(current),
         coat=coat,
@@ -112,7 +128,8 @@ def worked_with(
         after=after,
         level=_level([step for step in near if step.verb is Verb.LEVEL and step.grade]),
         sand=_nearest(near, lambda step: step.verb is Verb.SAND and step.grade is not None),
-        stain=_nearest(near, lambda step: _colours_wood(step, products)),
+        stain=stain,
+        stain_thinner=_takes_up(stain, products),
         sheen=_nearest(steps[::-1], _gives_sheen),
         wax=_nearest(steps[::-1], lambda step: step.verb is Verb.WAX),
         cure=_cure(steps),
@@ -131,6 +148,8 @@ def worked_with(
         fills_ahead=any(step.verb is Verb.FILL for step in to_do),
         levelled=any(step.verb.does.abrades is Abrades.FILM for step in done),
         filler_laid=any(step.verb is Verb.FILL for step in done),
+        papers=_papers(done),
+        sheen_ahead=any(step.verb.lays_coats or step.verb is Verb.RUB_OUT for step in to_do),
         oiled=product is not None and product.kind is ProductKind.OIL,
         ended=_ended(steps, done, products),
         melts=product is not None and product.kind in MELTING and product.thinner in products,
@@ -146,6 +165,29 @@ def _ended(
     """Return what of the end of the work is done, in its order: all after the last coat."""
     last = max((step.number for step in steps if _is_coat(step, products)), default=len(steps))
     return tuple(step for step in reversed(done) if step.number > last and not step.is_rework)
+
+
+def _sands_after(product: Product | None) -> Iterator[Wait]:
+    """Give what a product states before paper: the next coat of a pad comes far sooner."""
+    dries = product.dries if product else None
+    published_s = (dries.sand_s or dries.recoat_s) if dries else None
+    if published_s is not None:
+        yield Wait(published_s, published_s)
+
+
+def _papers(done: Sequence[Step]) -> tuple[Step, ...]:
+    """Return what paper came to the film since its last coat; the newest step of ``done`` first."""
+    since = takewhile(lambda step: not step.verb.lays_coats, done)
+    return tuple(s for s in since if s.verb is Verb.LEVEL and s.grade and not s.on_a_spot)[::-1]
+
+
+def _takes_up(stain: Step | None, products: Mapping[str, Product]) -> str | None:
+    product = products.get(stain.product or "") if stain else None
+    if product is None:
+        return None
+    by_water = product.mechanism is not None and product.mechanism.is_by_water
+    found = product.thinner or (WATER if by_water else SPIRITS)
+    return found if found in products else None
 
 
 def _colours(steps: Sequence[Step], products: Mapping[str, Product]) -> bool:

@@ -10,7 +10,7 @@ from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.cutting import on_film
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
-from finishsched.film.grade_steps import WIDEST_RATIO, Change, step_between
+from finishsched.film.grade_steps import WIDEST_RATIO, WIDEST_TO_POWDER, Change, step_between
 from finishsched.model.doing import Lays
 from finishsched.model.film import Reach
 from finishsched.model.grades import Grade
@@ -25,10 +25,6 @@ COARSEST_UNDER_OIL_UM = 126.0
 
 FAR_COARSER = 1.6
 """Times that grain: from P120 on the scratches show to everybody (our assumption)."""
-
-WIDEST_TO_POWDER = 3.5
-"""Grain of a paper over that of the powder after it: P1000 and pumice before rottenstone (common
-practice). Powders roll and break, and clear more than a paper of their grain would."""
 
 MANY = 3
 """Grades passed over, from which on one between them is not enough."""

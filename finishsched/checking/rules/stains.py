@@ -8,6 +8,7 @@ from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.cutting import bare_colour
 from finishsched.checking.layers.matter import matter_at
+from finishsched.checking.layers.thin import is_wash_coat
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.stacked import told_by_layers
@@ -40,8 +41,12 @@ def _stain_sanded(case: ScheduleCase) -> Iterator[Found]:
 
 
 def _coloured_again(case: ScheduleCase, move: Move) -> bool:
-    """Tell whether more colour follows on the bare wood: sanded back so that a figure shows."""
-    following = case.next_layer(move)
+    """Tell whether more colour follows on that wood, over a wash coat or none.
+
+    It is sanded back so that a figure shows, or that it takes its colour anew.
+    """
+    layers = (one for one in case.after(move) if one.lays and not is_wash_coat(one))
+    following = next(layers, None)
     return following is not None and following.kind in COLOURS
 
 
