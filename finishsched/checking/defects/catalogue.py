@@ -83,6 +83,8 @@ def _cause(block: Block, seen: str, often: float) -> Cause:
         of=frozenset(kind for name in several(block.get("of", "")) for kind in KINDS[name]),
         only_said="only" in block,
         by=frozenset(Verb(name) for name in several(block.get("by", ""))),
+        again=block.get("again", ""),
+        colour_again=block.get("colour again", ""),
         source=block.get("source", PRACTICE),
     )
 

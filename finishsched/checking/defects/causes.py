@@ -55,6 +55,10 @@ class Cause:
     by: frozenset[Verb] = frozenset()
     """The ways of laying that it can come of; empty for all."""
     source: str = ""
+    again: str = ""
+    """What is done otherwise where a way lays coats again; empty for as before."""
+    colour_again: str = ""
+    """The same where it lays the colour of the wood again."""
 
     def can_befall(self, evidence: Evidence) -> bool:
         """Tell whether it can befall what was laid, as it was laid; what is not known may be."""

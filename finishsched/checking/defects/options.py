@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Callable, Mapping
-from itertools import islice
+from dataclasses import replace
+from itertools import islice, pairwise
 from types import MappingProxyType
 from typing import TypeAlias
 
@@ -15,9 +17,11 @@ from finishsched.checking.defects.rework import Plans, Rework, named_apart
 from finishsched.checking.defects.undoing import UNDOING
 from finishsched.checking.defects.worked_with import WorkedWith
 from finishsched.checking.rule import PRACTICE
+from finishsched.film.grade_steps import WIDEST_RATIO, WIDEST_TO_POWDER, between
 from finishsched.model.film import Reach
+from finishsched.model.grades import grade_of, powder_in
 from finishsched.model.schedule import Verb
-from finishsched.model.step import SPOT
+from finishsched.model.step import SPOT, Step
 
 MOST_OFFERED = 4
 """More than that is no help in wet gloves."""
@@ -38,6 +42,7 @@ def offered(
     ``bears`` tells whether the piece's remaining work bears a way: one that the checker would
     refuse is never offered.
     """
+    used = heeding(used, diagnosis)
     worth, own = _worth(diagnosis), diagnosis.causes[0].cause.reworks
     names = sorted(worth, key=lambda name: (name not in own, -worth[name], name))
     fitting = [rework for name in names if (rework := rework_of(name, used)) is not None]
@@ -59,6 +64,12 @@ def _worth(diagnosis: Diagnosis) -> Mapping[str, float]:
     return worth
 
 
+def heeding(used: WorkedWith, diagnosis: Diagnosis) -> WorkedWith:
+    """Return the means with what is done otherwise this time, by the likeliest cause."""
+    cause = diagnosis.causes[0].cause
+    return replace(used, again=cause.again, colour_again=cause.colour_again)
+
+
 def undoes(diagnosis: Diagnosis, rework: Rework) -> bool:
     """Tell whether a way takes away what most likely made a defect; a spot's repair mends it."""
     return rework.beside or rework.option in diagnosis.causes[0].cause.reworks
@@ -72,12 +83,13 @@ def source_of(name: str) -> str:
 def rework_of(name: str, used: WorkedWith) -> Rework | None:
     """Return one way by its name; None where the piece has not what it takes."""
     title, recipe = OPTIONS[name]
-    plans = recipe(used)
+    plans = None if name in ON_FILM and used.nothing_lies else recipe(used)
     if not plans:
         return None
     if name in UNDOING:
         title = UNDOING[name].title_for(used)
-    return Rework(name, title, used.stage, hardened(_ended(_unwaxed(plans, used), used), used))
+    whole = _shone(_ended(_unwaxed(plans, used), used), used)
+    return Rework(name, title, used.stage, hardened(whole, used))
 
 
 def _unwaxed(plans: Plans, used: WorkedWith) -> Plans:
@@ -98,14 +110,39 @@ def _ended(plans: Plans, used: WorkedWith) -> Plans:
     if any(plan.verb is Verb.RUB_OUT for plan in plans):
         return plans
     verbs = [plan.verb for plan in plans if not plan.id.startswith(SPOT) or plan.verb.abrades]
+    papers = [plan for plan in plans if plan.verb.cuts and plan.grade]
+    least_um = grade_of(papers[-1].grade[0]).grain_um if papers else math.inf
     coated = any(verb.lays_coats or verb is Verb.SPIRIT_OFF for verb in verbs)
     rubbed = coated or any(verb.abrades for verb in verbs)
     washed = used.waxed and any(verb.does.cleans for verb in verbs)
-    sheens = [at for at, step in enumerate(used.ended) if step.verb.abrades]
+    if Verb.WAX in verbs:
+        return plans
+    # Paper as coarse as what was just taken would scratch it again.
+    sheens = [at for at, step in enumerate(used.ended) if _shines(step, least_um)]
     waxes = [at for at, step in enumerate(used.ended) if step.verb is Verb.WAX]
     starts = ((coated, [0]), (rubbed, sheens), (washed or rubbed, waxes))
     start = next((found[0] for does, found in starts if does and found), len(used.ended))
     return *plans, *(r.again(step) for step in used.ended[start:])
+
+
+def _shines(step: Step, least_um: float) -> bool:
+    """Tell whether a step rubs the sheen on over paper whose grain is ``least_um``."""
+    if not step.verb.abrades:
+        return False
+    return step.verb is Verb.RUB_OUT or not step.grade or grade_of(step.grade).grain_um < least_um
+
+
+def _shone(plans: Plans, used: WorkedWith) -> Plans:
+    """Return ``plans`` with thin coats where they end dull from paper and nothing more is to come.
+
+    The piece's own rubbing out stands among them already, where it has one.
+    """
+    last = next((p.verb for p in reversed(plans) if p.verb.lays_coats or p.verb.rubs_film), None)
+    if last is not Verb.LEVEL or used.sheen_ahead or used.coat is None or used.fills_ahead:
+        return plans
+    usual = used.coat.verb.does.coat
+    few = max(1, (usual.make_good if usual else 2) // 2)
+    return *plans, r.coats(used, few, "thin, over the whole face: it brings the shine back")
 
 
 def hardened(plans: Plans, used: WorkedWith, *, dabs: bool = False) -> Plans:
@@ -114,7 +151,8 @@ def hardened(plans: Plans, used: WorkedWith, *, dabs: bool = False) -> Plans:
     With ``dabs`` it is too soft for a coat as well: what lies thick on a spot shuts it in.
     """
     first = plans[0].verb
-    if not used.fresh or not (_wants_hard(first) or (dabs and first.lays_coats)):
+    wet = used.oiled and first.does.cleans  # oil that stands wet is wiped off before it is gum
+    if wet or not used.fresh or not (_wants_hard(first) or (dabs and first.lays_coats)):
         return named_apart(plans)
     rested = r.rest(used, "let the last coat harden first; count from when it was laid", 0.5)
     return named_apart((rested, *plans))
@@ -130,7 +168,7 @@ def _wait(used: WorkedWith) -> Plans:
 
 
 def _dry_out(used: WorkedWith) -> Plans:
-    if not used.shellac or used.thinner is None:
+    if not used.shellac or used.thinner is None or used.nothing_lies:
         return (r.dry_out(),)
     return r.dry_out(), r.spirit_off(used, "a few light straight strokes over the white places")
 
@@ -188,10 +226,29 @@ def _finer_level(used: WorkedWith) -> Plans | None:
     if not used.levelled:
         # The scratches are in the wood: the film was never cut.
         return None
-    return (
-        r.level(used, "off the edges, the grade passed over; stop when one scratch is left"),
-        r.wiped(used),
-    )
+    how = "off the edges, straight strokes, until only its own scratch is left"
+    passed = _passed_over(used) or ((used.level.grade if used.level else None) or "P600",)
+    papers = tuple(replace(r.level(used, how, reach=Reach.SCUFF), grade=(g,)) for g in passed)
+    return *papers, r.wiped(used)
+
+
+def _passed_over(used: WorkedWith) -> tuple[str, ...]:
+    """Return the grades that lead from the papers of the last coat to what gives the sheen.
+
+    They begin where a step was too wide; from the first paper on where none was.
+    """
+    sheen = used.sheen
+    by_powder = sheen is not None and powder_in(sheen.grade or sheen.product or "")
+    fine = by_powder or (grade_of(sheen.grade) if sheen is not None and sheen.grade else None)
+    rungs = [grade_of(step.grade) for step in used.papers if step.grade]
+    steps = [*pairwise(rungs), *(((rungs[-1], fine),) if rungs and fine else ())]
+    for coarse, finer in steps:
+        widest = WIDEST_TO_POWDER if finer is by_powder else WIDEST_RATIO
+        found = between(coarse.grain_um, finer.grain_um, widest)
+        if found:
+            after = [one.name for one in rungs if one.grain_um <= finer.grain_um]
+            return *found, *after
+    return tuple(one.name for one in rungs)
 
 
 def _nib_off(used: WorkedWith) -> Plans:
@@ -214,7 +271,11 @@ def _clean_seal(used: WorkedWith) -> Plans | None:
 
 
 def _clean_off(used: WorkedWith) -> Plans:
-    return (r.clean(used),)
+    if not used.oiled:
+        return (r.clean(used),)
+    # Oil that has begun to set is gum, which no soft cloth lifts.
+    how = "spirits on a coarse cloth or a white pad; rub until none comes up, then a dry cloth"
+    return (replace(r.clean(used), how=how),)
 
 
 def _draw_oil(used: WorkedWith) -> Plans | None:
@@ -260,7 +321,8 @@ def _patch_in(used: WorkedWith) -> Plans:
 
 
 def _fill_pores(used: WorkedWith) -> Plans | None:
-    if used.filler is None or used.coat is None:
+    if used.filler is None or used.coat is None or used.filler.lubricant is not None:
+        # Pumice is worked in with alcohol, over pores; it fills no hole.
         return None
     return r.fill(used), r.level(used, _FLAT, spot=True), r.wiped(used), r.coats(used)
 
@@ -284,6 +346,7 @@ def _seal_quick(used: WorkedWith) -> Plans | None:
     if used.seal is None:
         return None
     return (
+        r.rest(used, "leave it until it is hard; wet colour smears"),
         r.level(
             used,
             "the light places only, until the colour is off",
@@ -294,6 +357,14 @@ def _seal_quick(used: WorkedWith) -> Plans | None:
         r.seal(used, "one quick pass, light woods first, never rubbing; a clean pad"),
     )
 
+
+ON_FILM = frozenset(
+    {
+        *("spirit-off", "level-coat", "level-flat", "wait-level", "wet-level", "finer-level"),
+        *("nib-off", "draw-oil", "touch-in", "wait-touch-in", "rub-even"),
+    }
+)
+"""Ways that work on a film or a filler: where nothing lies there is nothing to work on."""
 
 OPTIONS: Mapping[str, tuple[str, Recipe]] = MappingProxyType(
     {

@@ -240,7 +240,7 @@ def _entered(
             f"a way was taken for that {answer.seen.value} already",
             "log it again if it is seen again",
         )
-    rework = way_named(workshop, standing, option, answer.place)
+    rework = way_named(workshop, standing, option, answer.diagnosis, answer.place)
     if rework is None or standing.progress is None:
         raise RefusedError("the piece has changed since", "look at the defect again")
     taken, text = _taken(rework, standing, book)

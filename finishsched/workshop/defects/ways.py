@@ -5,7 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from itertools import islice
 
-from finishsched.checking.defects.options import MOST_OFFERED, OPTIONS, offered, rework_of, undoes
+from finishsched.checking.defects.options import (
+    MOST_OFFERED,
+    OPTIONS,
+    heeding,
+    offered,
+    rework_of,
+    undoes,
+)
 from finishsched.checking.defects.ranking import Diagnosis
 from finishsched.checking.defects.refused import Bearing
 from finishsched.checking.defects.repairs import repair_named, repairs_of
@@ -44,10 +51,10 @@ def ways(
 
 
 def way_named(
-    workshop: Workshop, standing: Standing, name: str, place: Place | None
+    workshop: Workshop, standing: Standing, name: str, diagnosis: Diagnosis, place: Place | None
 ) -> Rework | None:
     """Return one way by its name, as the piece is now; None where it no longer fits."""
-    used = _means(workshop, standing)
+    used = heeding(_means(workshop, standing), diagnosis)
     if name in OPTIONS:
         return rework_of(name, used)
     area_m2 = place.area_m2 if place else USUAL_SPOT_M2
