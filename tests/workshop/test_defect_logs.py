@@ -13,7 +13,9 @@ from logs_named import NAMED
 from logs_ninth import NINTH
 from logs_same_words import SAME_WORDS
 from logs_second import SECOND
+from logs_seventeenth import SEVENTEENTH
 from logs_seventh import SEVENTH
+from logs_sixteenth import SIXTEENTH
 from logs_sixth import SIXTH
 from logs_tenth import TENTH
 from logs_third import THIRD
@@ -41,6 +43,8 @@ SETS = {
     "thirteenth": THIRTEENTH,
     "fourteenth": FOURTEENTH,
     "fifteenth": FIFTEENTH,
+    "sixteenth": SIXTEENTH,
+    "seventeenth": SEVENTEENTH,
     "same words": SAME_WORDS,
 }
 RIGHT_SHARE = 0.95
