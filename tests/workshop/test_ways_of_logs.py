@@ -21,6 +21,7 @@ swirly fine scratches in the shine | level P800, level P1200, rub out | take off
 It's crackled all over like an old | take off, fewer, pad coat 1 of 12 | as before
 Dead patch, size of an old half crown | rest, touch in, pad | take off
 The white lines gone a dirty mauve | rest, light places only, seal | take off
+went white round the corners | rest, spirit off | level
 feels like fine sandpaper | nearly worn out, shine back | take off
 2nd coat dug up the 1st | rest, level P400, brush | take off
 drips and curtains hanging | sharp blade, level P400, shine back | take off

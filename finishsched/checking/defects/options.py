@@ -6,10 +6,11 @@ import math
 from collections import defaultdict
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from itertools import islice, pairwise
+from itertools import islice
 from types import MappingProxyType
 from typing import TypeAlias
 
+from finishsched.checking.defects import passed_grades as grades
 from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects import spot_recipes as spot
 from finishsched.checking.defects.ranking import Diagnosis
@@ -17,9 +18,8 @@ from finishsched.checking.defects.rework import Plans, Rework, named_apart
 from finishsched.checking.defects.undoing import UNDOING
 from finishsched.checking.defects.worked_with import WorkedWith
 from finishsched.checking.rule import PRACTICE
-from finishsched.film.grade_steps import WIDEST_RATIO, WIDEST_TO_POWDER, between
 from finishsched.model.film import Reach
-from finishsched.model.grades import grade_of, powder_in
+from finishsched.model.grades import grade_of
 from finishsched.model.schedule import Verb
 from finishsched.model.step import SPOT, Step
 
@@ -122,7 +122,10 @@ def _ended(plans: Plans, used: WorkedWith) -> Plans:
     waxes = [at for at, step in enumerate(used.ended) if step.verb is Verb.WAX]
     starts = ((coated, [0]), (rubbed, sheens), (washed or rubbed, waxes))
     start = next((found[0] for does, found in starts if does and found), len(used.ended))
-    return *plans, *(r.again(step) for step in used.ended[start:])
+    # A pass of alcohol leaves nothing to level.
+    level = any(verb.lays_coats or verb.abrades for verb in verbs)
+    again = (step for step in used.ended[start:] if level or step.verb is not Verb.LEVEL)
+    return *plans, *(r.again(step) for step in again)
 
 
 def _shines(step: Step, least_um: float) -> bool:
@@ -220,35 +223,6 @@ def _wet_level(used: WorkedWith) -> Plans:
         r.level(used, "a fresh sheet, off the edges, more to wet it, no weight; wipe it", wet),
         r.wiped(used),
     )
-
-
-def _finer_level(used: WorkedWith) -> Plans | None:
-    if not used.levelled:
-        # The scratches are in the wood: the film was never cut.
-        return None
-    how = "off the edges, straight strokes, until only its own scratch is left"
-    passed = _passed_over(used) or ((used.level.grade if used.level else None) or "P600",)
-    papers = tuple(replace(r.level(used, how, reach=Reach.SCUFF), grade=(g,)) for g in passed)
-    return *papers, r.wiped(used)
-
-
-def _passed_over(used: WorkedWith) -> tuple[str, ...]:
-    """Return the grades that lead from the papers of the last coat to what gives the sheen.
-
-    They begin where a step was too wide; from the first paper on where none was.
-    """
-    sheen = used.sheen
-    by_powder = sheen is not None and powder_in(sheen.grade or sheen.product or "")
-    fine = by_powder or (grade_of(sheen.grade) if sheen is not None and sheen.grade else None)
-    rungs = [grade_of(step.grade) for step in used.papers if step.grade]
-    steps = [*pairwise(rungs), *(((rungs[-1], fine),) if rungs and fine else ())]
-    for coarse, finer in steps:
-        widest = WIDEST_TO_POWDER if finer is by_powder else WIDEST_RATIO
-        found = between(coarse.grain_um, finer.grain_um, widest)
-        if found:
-            after = [one.name for one in rungs if one.grain_um <= finer.grain_um]
-            return *found, *after
-    return tuple(one.name for one in rungs)
 
 
 def _nib_off(used: WorkedWith) -> Plans:
@@ -375,7 +349,7 @@ OPTIONS: Mapping[str, tuple[str, Recipe]] = MappingProxyType(
         "level-flat": ("let it harden, then cut it flat", _level_flat),
         "wait-level": ("let it harden, then level with fresh paper", _wait_level),
         "wet-level": ("go on with fresh wet paper", _wet_level),
-        "finer-level": ("go back to the grade that was passed over", _finer_level),
+        "finer-level": ("go back to the grade that was passed over", grades.finer_level),
         "nib-off": ("take the points off with worn paper", _nib_off),
         "clean-seal": ("wash it clean and shut it in under a seal", _clean_seal),
         "clean-off": ("wash it clean", _clean_off),

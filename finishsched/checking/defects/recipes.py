@@ -77,6 +77,14 @@ def spirit_off(used: WorkedWith, how: str, id_: str = "spirit-off") -> StepPlan:
     )
 
 
+def _dry_where_water(lubricant: str | None) -> str | None:
+    """Return what wets the paper, but no water.
+
+    It is what made many a defect, and no place that is mended bears more of it.
+    """
+    return "dry" if lubricant in WATERS else lubricant
+
+
 def level(
     used: WorkedWith,
     how: str,
@@ -88,9 +96,7 @@ def level(
     """Return a levelling as the piece has it, with its grade; of one ``spot``, with its time."""
     own = used.level
     wet = lubricant or (own.lubricant if own else None)
-    if wet in WATERS:
-        # Water is what made many a defect, and no place that is mended bears more of it.
-        wet = "dry"
+    wet = _dry_where_water(wet)
     waits = None
     if wet not in (None, "dry"):
         # What wetted the paper has to leave; after dry paper there is nothing to wait for.
@@ -294,7 +300,7 @@ def again(step: Step) -> StepPlan:
         tool=step.tool,
         grade=once(step.grade),
         reach=once(step.reach),
-        lubricant=step.lubricant,
+        lubricant=_dry_where_water(step.lubricant),
         spread=step.spread,
         hands_on=step.hands_on,
         waits=Waits(wait) if (wait := step.wait or unsaid) else None,

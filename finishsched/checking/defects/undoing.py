@@ -220,7 +220,7 @@ def _refill(used: WorkedWith) -> Plans | None:
         cautions=("What is half cured sensitises skin: gloves, and no dry dust of it.",),
     )
     anew = replace(r.again(own), how=f"{r.otherwise(used.again)} where it was scraped out")
-    return put_back(used, scraped, r.tack_off(), anew)
+    return put_back(replace(used, again=""), scraped, r.tack_off(), anew)
 
 
 def _bleach(used: WorkedWith) -> StepPlan:
@@ -317,7 +317,7 @@ UNDOING: Mapping[str, Undoing] = MappingProxyType(
         ),
         "mould-off": Undoing("dry it out, take the mould off, keep the air dry", w.mould_off),
         "water-wash": Undoing("wash it with water, and dry it off at once", _water_wash),
-        "wash-rest": Undoing("wash off what is wet, and let the rest dry", _wash_rest),
+        "wash-rest": Undoing("wash it off, and let what stays dry through", _wash_rest),
         "brush-out": Undoing("brush it out of the pores with spirits", _brush_out),
         "work-in": Undoing(
             "let it harden, work the grit in with a damp alcohol pad, coat over it",

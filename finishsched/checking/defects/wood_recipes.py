@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects.rework import Plans
 from finishsched.checking.defects.worked_with import WorkedWith
@@ -19,7 +21,7 @@ def balance(used: WorkedWith) -> Plans:
     """Return what lets a panel come level again, and the other face finished as the one is."""
     own = used.coat
     if own is None or used.bare or used.oiled:
-        return (r.dry_out(),)
+        return (_level_again(),)
     back = StepPlan(
         f"{SPOT}back",
         own.verb,
@@ -32,12 +34,17 @@ def balance(used: WorkedWith) -> Plans:
         dry_check="as hard as the other face; a straightedge shows no more light than before",
         cautions=own.cautions,
     )
-    return r.dry_out(), back
+    return _level_again(), back
+
+
+def _level_again() -> StepPlan:
+    held = "a straightedge shows no light, or no less than the day before"
+    return replace(r.dry_out(), dry_check=held)
 
 
 def come_level(_: WorkedWith) -> Plans:
     """Return the rest in which wood that was wetted on one face comes level again."""
-    return (r.dry_out(),)
+    return (_level_again(),)
 
 
 def freeze(_: WorkedWith) -> Plans:
