@@ -19,7 +19,7 @@ from finishsched.model.verbs import Verb
 BESIDE_THEIR_RULES = (
     "no-tack-off", "chemical-left", "solvent-lifts", "alcohol-lifts", "water-on-bare-wood",
     "no-bite", "coat-over-wax", "one-face", "lacquer-over-oil", "grade-skipped", "film-not-fit",
-    "burnished-bare", "colour-uncovered", "oil-left-in",
+    "burnished-bare", "colour-uncovered", "oil-left-in", "scratches-left",
 )  # fmt: skip
 """Codes of rules that look at the keys of a document: what words say is told under them too."""
 _BY_THEIR_WORDS = (Verb.STAIN, Verb.BLEACH)
