@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from functools import cached_property
@@ -108,6 +108,11 @@ class ScheduleCase:
 
     @cached_property
     def _ledgers(self) -> dict[Piece, tuple[tuple[Reckoned, FaceLine], ...]]:
+        return {}
+
+    @cached_property
+    def worked_out(self) -> dict[Callable[..., object], object]:
+        """What many rules ask of it, by what worked it out: ``asked_once.py``."""
         return {}
 
     def earliest_s(self, start: Move, end: Move | None) -> float:

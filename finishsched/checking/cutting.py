@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from finishsched.checking import about
+from finishsched.checking.asked_once import asked_once
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.layers.matter import matter_at
 from finishsched.checking.moves import Move
@@ -134,6 +135,12 @@ def cuts(
                 edges_only=face_odds <= most,
                 tell=case.shop.units.tell,
             )
+
+
+@asked_once
+def goes_through(case: ScheduleCase) -> bool:
+    """Tell whether an abrading of a schedule by itself, on wood of no name, goes through a film."""
+    return any(cuts(case, case.ledger, of_the_wood=False))
 
 
 def about_cut(case: ScheduleCase, cut: Cut) -> str:

@@ -137,13 +137,13 @@ class Worlds(NamedTuple):
     def relief_um(self) -> Column:
         """What the hollows still want, world by world."""
         rows = zip(self.hollow_um, self.in_hollows_um, strict=True)
-        return tuple(hollow - inside if hollow > inside else 0.0 for hollow, inside in rows)
+        return tuple([hollow - inside if hollow > inside else 0.0 for hollow, inside in rows])
 
     @property
     def surface_um(self) -> Column:
         """How far the face in the hollows lies below the high spots, world by world."""
         rows = zip(map(add, self.film_um, self.hollow_um), self.in_hollows_um, strict=True)
-        return tuple(up - inside if up > inside else 0.0 for up, inside in rows)
+        return tuple([up - inside if up > inside else 0.0 for up, inside in rows])
 
 
 @dataclass(frozen=True, slots=True)
@@ -294,8 +294,8 @@ def cut_down(state: State, cut: Column, *, scuffs: bool) -> State:
     """Return the state after so much was taken off, 0 or more; ``scuffs`` leaves the ridges."""
     was = state.worlds
     pairs = tuple(zip(was.film_um, cut, strict=True))
-    films = tuple(film - um if film > um else 0.0 for film, um in pairs)
-    off_wood = tuple(um - film if um > film else 0.0 for film, um in pairs)
+    films = tuple([film - um if film > um else 0.0 for film, um in pairs])
+    off_wood = tuple([um - film if um > film else 0.0 for film, um in pairs])
     worlds = was._replace(
         film_um=films,
         # Never above the face that is left; wood sanded away makes no hollow shallower here.
@@ -317,7 +317,7 @@ def cut_down(state: State, cut: Column, *, scuffs: bool) -> State:
 
 def _coated(coat: Laid, state: State) -> State:
     was = state.worlds
-    drunk = tuple(map(min, drawn(coat.wet_um, Cause.LAID), was.thirst_um))
+    drunk, thirst = _drunk(coat, was.thirst_um)
     dry = _dry(coat, drunk, state.film_share)
     in_hollows = map(add, was.in_hollows_um, dry)
     if coat.hollows.high > 1:
@@ -329,9 +329,18 @@ def _coated(coat: Laid, state: State) -> State:
         in_hollows_um=tuple(in_hollows),
         ridges_um=tuple(map(add, was.ridges_um, _ridged(coat, dry))),
         loose_um=tuple(map(add, was.loose_um, dry)),
-        thirst_um=tuple(map(sub, was.thirst_um, drunk)) if any(drunk) else was.thirst_um,
+        thirst_um=thirst,
     )
     return replace(state, worlds=worlds)
+
+
+def _drunk(coat: Laid, thirst_um: Column) -> tuple[Column, Column]:
+    """Return what the wood drinks of a coat, and what it would drink of the next one."""
+    if thirst_um is NONE:
+        return NONE, NONE
+    drunk = tuple(map(min, drawn(coat.wet_um, Cause.LAID), thirst_um))
+    left = tuple(map(sub, thirst_um, drunk))
+    return drunk, left if any(left) else NONE
 
 
 @lru_cache(maxsize=64)  # coat after coat is laid alike, once the wood has drunk

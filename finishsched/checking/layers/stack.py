@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from finishsched.checking.asked_once import asked_once
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_of
 from finishsched.checking.layers.pairs import Need, Pair, asked_of
@@ -108,8 +109,13 @@ class Verdict:
         return f"over {over}"
 
 
-def verdicts(case: ScheduleCase) -> Iterator[Verdict]:
-    """Give every layer of a schedule that the table speaks against, in the order of the work."""
+@asked_once
+def verdicts(case: ScheduleCase) -> tuple[Verdict, ...]:
+    """Return every layer of a schedule that the table speaks against, in the order of the work."""
+    return tuple(_by_the_table(case))
+
+
+def _by_the_table(case: ScheduleCase) -> Iterator[Verdict]:
     top, ground = _found_there(case), None
     for move in case.moves:
         if move.step.strips:
@@ -239,7 +245,8 @@ def _against(case: ScheduleCase, pair: Pair, top: Layer, move: Move) -> Iterator
         after_s *= share
     if lacks is not None or given_s < after_s:
         too_soon = given_s < after_s and lacks is not Need.NEVER
-        yield Verdict(top, move, pair, given_s, after_s, None if too_soon else lacks, share)
+        as_it_was = replace(top)  # later steps change what lies on top
+        yield Verdict(as_it_was, move, pair, given_s, after_s, None if too_soon else lacks, share)
 
 
 def _given_s(case: ScheduleCase, top: Layer, move: Move) -> float:

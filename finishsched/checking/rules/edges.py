@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from finishsched.checking.cases import PieceCase, ScheduleCase
-from finishsched.checking.cutting import about_cut, bare_colour, cuts
+from finishsched.checking.cutting import about_cut, bare_colour, cuts, goes_through
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.film.abrading import Backing
@@ -33,10 +33,10 @@ def _kept_off(move: Move) -> bool:
 
 
 def _edges_here(case: PieceCase) -> Iterator[Found]:
-    if any(cuts(case.schedule, case.schedule.ledger, of_the_wood=False)):
-        return  # the schedule tells of it by itself
     for cut in cuts(case.schedule, case.ledger, of_the_wood=False):
         if cut.edges_only:
+            if goes_through(case.schedule):
+                return  # the schedule tells of it by itself
             yield Found(
                 case.key("schedule"),
                 f"on '{case.piece.title}' the step '{cut.move.words}' {cut.words}; the face "

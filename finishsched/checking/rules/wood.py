@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from finishsched.checking import about
 from finishsched.checking.cases import PieceCase
-from finishsched.checking.cutting import PROVES_IT, cuts
+from finishsched.checking.cutting import PROVES_IT, cuts, goes_through
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.checking.rules.examples import lid
 from finishsched.checking.rules.timber import told_of_wood
@@ -81,11 +81,11 @@ def _veneer_through(case: PieceCase) -> Iterator[Found]:
 
 
 def _cuts_through(case: PieceCase) -> Iterator[Found]:
-    if any(cuts(case.schedule, case.schedule.ledger, of_the_wood=False)):
-        return  # the schedule tells of it by itself
     for cut in cuts(case.schedule, case.ledger, of_the_wood=False):
         if cut.edges_only:
             continue
+        if goes_through(case.schedule):
+            return  # the schedule tells of it by itself
         yield Found(
             case.key("schedule"),
             f"on '{case.piece.title}' the step '{cut.move.words}' {cut.words}",

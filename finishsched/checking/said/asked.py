@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from types import MappingProxyType
 
+from finishsched.checking.asked_once import asked_once
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_at, matter_of
 from finishsched.checking.moves import Move
@@ -33,20 +34,32 @@ def told_by_words(code: str) -> Callable[[ScheduleCase], Iterable[Found]]:
 
 def said_against(case: ScheduleCase, code: str) -> Iterator[Found]:
     """Give what the words of a schedule's steps say that the rows of ``code`` speak against."""
-    for move in case.moves:
-        for row, words in _heard(case, move):
-            if row.code == code and _fits(case, move, row):
-                yield Found(
-                    move.verb_path,
-                    f"'{move.step.title}'{_with_what(move)} says '{words}': {row.why}",
-                    row.instead,
-                    which=row.name,
-                )
+    for move, row, words in _heard_by_code(case).get(code, ()):
+        if _fits(case, move, row):
+            yield Found(
+                move.verb_path,
+                f"'{move.step.title}'{_with_what(move)} says '{words}': {row.why}",
+                row.instead,
+                which=row.name,
+            )
 
 
 def says(move: Move, name: str) -> bool:
     """Tell whether the words of a step tell a fact of ``words.txt``, and do not deny it."""
     return any(fact.name == name and fact.told for fact in facts_of(_TEXTS["how"](move)))
+
+
+@asked_once
+def _heard_by_code(case: ScheduleCase) -> Mapping[str, Sequence[tuple[Move, Row, str]]]:
+    """Return the rows that words of a schedule speak for, by their code, in the order of the work.
+
+    Whether they are of such a step is asked by each code for itself.
+    """
+    found: dict[str, list[tuple[Move, Row, str]]] = {}
+    for move in case.moves:
+        for row, words in _heard(case, move):
+            found.setdefault(row.code, []).append((move, row, words))
+    return MappingProxyType(found)
 
 
 def _heard(case: ScheduleCase, move: Move) -> Iterator[tuple[Row, str]]:

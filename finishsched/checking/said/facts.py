@@ -62,6 +62,8 @@ class _Pattern(NamedTuple):
     name: str
     words: tuple[str, ...]
     """Stems; ``..`` for a gap, and ``!`` before one that has to be denied."""
+    needs: frozenset[str]
+    """The stems by themselves: a sentence that lacks one of them does not tell it."""
 
 
 @lru_cache(maxsize=1024)
@@ -93,8 +95,12 @@ def stem_of(spoken: str) -> str:
 
 def _facts_in(number: int, sentence: Sentence) -> Iterator[Fact]:
     words = sentence.words
+    stems = {word.stem for word in words}
     patterns = (
-        (at, one) for at, word in enumerate(words) for one in _by_first_stem().get(word.stem, ())
+        (at, one)
+        for at, word in enumerate(words)
+        for one in _by_first_stem().get(word.stem, ())
+        if one.needs <= stems
     )
     found = [fact for at, one in patterns for fact in _at(number, sentence, at, one)]
     longer = [fact.span for fact in found if fact.in_one_run]
@@ -238,7 +244,9 @@ def _by_first_stem() -> Mapping[str, Sequence[_Pattern]]:
     found: dict[str, list[_Pattern]] = {}
     for name, phrase in phrases_heard():
         stems = tuple(_stems(phrase))
-        found.setdefault(stems[0].removeprefix("!"), []).append(_Pattern(name, stems))
+        bare = [stem.removeprefix("!") for stem in stems]
+        pattern = _Pattern(name, stems, frozenset(bare) - {GAP})
+        found.setdefault(bare[0], []).append(pattern)
     return MappingProxyType(found)
 
 
