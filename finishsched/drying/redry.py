@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple
 
 from finishsched.drying.air import emc_percent
@@ -27,6 +28,9 @@ LOW, LIKELY, HIGH = 2.0, 3.0, 4.0
 """Real panels take 2 to 4 times the ideal sheet's time (our assumption)."""
 READY_WITHIN_PERCENT = 1.0
 """Moisture this near to what the room brings it to counts as dry again (our assumption)."""
+
+_ODD_SQUARES = tuple(n**2 for n in range(1, 20, 2))
+"""From 0.1 tau on the next term of the series is lost in rounding."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,10 +132,11 @@ def share_left(taus: float) -> float:
     """
     if taus < 0.1:  # the next term of this form is below 1e-9 here
         return 1 - 4 * math.sqrt(max(0.0, taus) / math.pi) / math.pi
-    odd = range(1, 40, 2)
-    return 8 / math.pi**2 * sum(math.exp(-(n**2) * taus) / n**2 for n in odd)
+    terms = [math.exp(-square * taus) / square for square in _ODD_SQUARES]
+    return 8 / math.pi**2 * sum(terms)
 
 
+@lru_cache(maxsize=256)  # a plan asks of every wait on a wetted veneer, in much the same air
 def taus_until(left: float) -> float:
     """Return after how many tau the share ``left`` of the change is still to come, no unit.
 
