@@ -58,6 +58,10 @@ class FaceState:
 
     parts: tuple[Part, ...]
 
+    def __hash__(self) -> int:
+        """Tell apart by the field, which hardly ever is alike where all else is not."""
+        return hash(self.parts[0].state.worlds)
+
     @property
     def field(self) -> State:
         """The field's."""
