@@ -49,6 +49,12 @@ def pytest_collection_finish() -> None:
     gc.freeze()
 
 
+def pytest_sessionfinish() -> None:
+    """Look once through what is left, and let it be: at its end pytest would look five times."""
+    gc.collect()
+    gc.freeze()
+
+
 def pytest_xdist_auto_num_workers() -> int:
     """Work with a process more than there are cores: a bench at rest, a browser is waited for."""
     return (os.cpu_count() or 1) + 1

@@ -24,6 +24,11 @@ _usual_pause = Pilot.pause
 _usual_press = Pilot.press
 
 
+async def at_once(_min_s: float = 0.0, _max_s: float = 0.0) -> None:
+    """Stand in for waiting until the processor looks idle: what follows here knows better."""
+    await asyncio.sleep(0)
+
+
 async def pause(pilot: Pilot[object], delay: float | None = None) -> None:
     """Stand in for ``Pilot.pause``: also wait until nothing is queued, laid out or painted."""
     await _usual_pause(pilot, delay)

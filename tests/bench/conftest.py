@@ -3,10 +3,13 @@
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import at_rest
 import pytest
 from fakes import NOW
+from textual.css.model import RuleSet
+from textual.css.stylesheet import Stylesheet
 from textual.pilot import Pilot
 
 from finishsched.workshop.base.workshop import Workshop
@@ -34,6 +37,25 @@ def _patience(monkeypatch: pytest.MonkeyPatch) -> None:
     """Have every pilot wait for the bench itself, never for a machine that looks idle."""
     monkeypatch.setattr(Pilot, "pause", at_rest.pause)
     monkeypatch.setattr(Pilot, "press", at_rest.press)
+    for module in ("textual.app", "textual.pilot"):
+        monkeypatch.setattr(f"{module}.wait_for_idle", at_rest.at_once)
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _styles_parsed_once() -> Iterator[None]:
+    """Share what a sheet of styles says among all benches: each would parse the same text anew."""
+    known: dict[Any, list[RuleSet]] = {}
+    usual = Stylesheet._parse_rules
+
+    def shared(sheet: Stylesheet, *text: Any, **more: Any) -> list[RuleSet]:
+        key = (text, tuple(more.items()), tuple(sheet._variables.items()))
+        if key not in known:
+            known[key] = usual(sheet, *text, **more)
+        return known[key]
+
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(Stylesheet, "_parse_rules", shared)
+        yield
 
 
 @pytest.fixture(autouse=True)

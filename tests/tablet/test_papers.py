@@ -2,14 +2,23 @@
 
 import hashlib
 import re
+import shutil
 import sqlite3
 
 import pytest
-from served import browser
+from served import browser, serving
 
 DOING_SOMETHING = re.compile(
     r"<script|<iframe|<form|\son\w+=|(src|href)=\"(?!data:|#)", re.IGNORECASE
 )
+
+
+@pytest.fixture(scope="module")
+def served(made, tmp_path_factory):
+    """Return a shop, served to all tests here: they only ask."""
+    place = tmp_path_factory.mktemp("papers")
+    with serving(shutil.copytree(made, place / "shop"), place) as one:
+        yield one
 
 
 def as_it_stands(folder):
