@@ -55,6 +55,24 @@ def _terms(row):
     return (term for groups in row.says for group in groups for term in group)
 
 
+def test_no_phrase_is_deaf():
+    """Each, said as it stands in the tables, is heard under its name."""
+    said = {(name, words): words.strip('"').replace("!", "not ") for name, words in phrases_heard()}
+    spoken = {phrase: text.replace("..", "") for phrase, text in said.items()}
+    deaf = [p for p, text in spoken.items() if p[0] not in {one.name for one in facts_of(text)}]
+    assert deaf == []
+
+
+def test_what_denies_in_a_phrase_denies_only_the_word_behind_it():
+    """A scraper that has no edge is blunt, and one that never goes over an edge is not."""
+    assert _names_in("the scraper has no edge left") >= {"blunt"}
+    assert "blunt" not in _names_in("never go over the edge")
+
+
+def _names_in(text):
+    return {fact.name for fact in facts_of(text) if fact.told}
+
+
 def test_no_phrase_shrinks_to_one_word():
     """Articles and the like are passed over: of "a part" only a part would be left, and heard."""
     passed_over = word_table("finishsched.checking.said").grammar["passed over"]

@@ -30,6 +30,8 @@ class Word(NamedTuple):
     clause: int
     denied: bool
     supposed: bool
+    behind_denial: bool
+    """True for the first word after what denies: no edge, not on an edge."""
 
 
 class Sentence(NamedTuple):
@@ -125,13 +127,14 @@ _AS_ONE = tuple(
 
 def sentences_of(text: str, stem_of: Callable[[str], str], grammar: Grammar) -> Iterator[Sentence]:
     """Give each sentence of ``text`` with its words; a full stop or a semicolon ends one."""
-    for found in _SENTENCES(_made_one(text)):
+    for found in _SENTENCES(made_one(text)):
         words = tuple(_words(found[0], stem_of, grammar))
         if words:
             yield Sentence(found[0], _with_modals(words, grammar))
 
 
-def _made_one(text: str) -> str:
+def made_one(text: str) -> str:
+    """Return a text in lower case in which several words that do one thing are one."""
     said = text.lower().replace("\u2019", "'").replace(" - ", ", ")
     said = re.sub(r"(?<=[a-z])-(?=[a-z])", " ", said)
     said = re.sub(r"(?<=[a-z])'s\b", "", said)
@@ -152,6 +155,7 @@ class _State:
         self.denied_places: set[str] = set()
         self.denied = 0
         """How many words it denied by now."""
+        self.behind_denial = False
 
     def new_clause(self, *, denial_ends: bool) -> None:
         self.clause += 1
@@ -160,7 +164,7 @@ class _State:
 
     def deny(self, *, instead: bool) -> None:
         self.left = MOST_INSTEAD if instead else MOST_DENIED
-        self.instead = instead
+        self.instead, self.behind_denial = instead, True
         self.denied_places, self.denied = set(), 0
 
 
@@ -187,8 +191,11 @@ def _words(text: str, stem_of: Callable[[str], str], grammar: Grammar) -> Iterat
             continue
         if state.left and spoken in grammar.places:
             state.denied_places.add(spoken)
-        yield Word(spoken, stem, at, state.clause, state.left > 0, state.supposed)
+        denied = state.left > 0
+        behind = denied and state.behind_denial
+        yield Word(spoken, stem, at, state.clause, denied, state.supposed, behind)
         state.left, state.denied = max(0, state.left - 1), state.denied + 1
+        state.behind_denial = False
 
 
 def _turn(

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
-from itertools import chain
+from itertools import chain, pairwise, takewhile
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -23,7 +23,7 @@ from finishsched.checking.language.word_table import (
     word_table,
     words_in,
 )
-from finishsched.checking.said.clauses import Grammar, Sentence, Word, sentences_of
+from finishsched.checking.said.clauses import Grammar, Sentence, Word, made_one, sentences_of
 from finishsched.checking.said.measures import measured_in
 from finishsched.checking.said.unfit import unfit_blocks
 
@@ -32,6 +32,10 @@ _QUOTING = ("says", "unless", "of")
 """The keys of ``unfit`` that may quote words, beside naming facts."""
 _SHORTEST_INFLECTED = 3
 """Shorter words have no endings: in, at."""
+
+
+_DENIED, _RIGHT_BEHIND = "!", "!!"
+_IN_PHRASES = re.compile(r"(?P<mark>!?)(?P<word>[a-z]+(?:'[a-z]+)?|\d+|\.\.)").finditer
 
 
 class Fact(NamedTuple):
@@ -61,7 +65,8 @@ class Fact(NamedTuple):
 class _Pattern(NamedTuple):
     name: str
     words: tuple[str, ...]
-    """Stems; ``..`` for a gap, and ``!`` before one that has to be denied."""
+    """Stems; ``..`` for a gap, ``!`` before one that has to be denied, ``!!`` before one that
+    has to stand right behind its denial."""
     needs: frozenset[str]
     """The stems by themselves: a sentence that lacks one of them does not tell it."""
 
@@ -130,15 +135,14 @@ def _at(number: int, sentence: Sentence, at: int, pattern: _Pattern) -> Iterator
     places = _match(words, at, pattern.words)
     if places:
         found = [words[place] for place in places]
-        wants_denial = any(one.startswith("!") for one in pattern.words)
-        connects = pattern.words[0] in _grammar().supposes
+        wants_denial = any(one.startswith(_DENIED) for one in pattern.words)
         begins_at = _denied_from(sentence.text, found[0].at) if wants_denial else found[0].at
         yield Fact(
             pattern.name,
             number,
             found[-1].clause,
             not wants_denial and any(word.denied for word in found),
-            not connects and any(word.supposed for word in found),
+            any(word.supposed for word in takewhile(_connects_nothing, found)),
             sentence.text[begins_at : found[-1].at + len(found[-1].spoken)],
             lacks=wants_denial,
             span=(places[0], places[-1]),
@@ -163,12 +167,13 @@ def _match(words: Sequence[Word], at: int, wanted: Sequence[str]) -> tuple[int, 
         return ()
     if wanted[0] == GAP:
         room = range(at, min(at + MOST_BETWEEN, len(words)) + 1)
-        tries = (_match(words, there, wanted[1:]) for there in room if _together(words, at, there))
+        tries = (
+            _match(words, there, wanted[1:])
+            for there in room
+            if _together(words, at, there, joined=wanted[1] in _joining())
+        )
         return next((found for found in tries if found), None)
-    must_deny = wanted[0].startswith("!")
-    if at >= len(words) or words[at].stem != wanted[0].removeprefix("!"):
-        return None
-    if must_deny and not words[at].denied:
+    if at >= len(words) or not _is(words[at], wanted[0]):
         return None
     if len(wanted) > 1 and wanted[1] != GAP and not _goes_on(words, at):
         return None
@@ -176,18 +181,37 @@ def _match(words: Sequence[Word], at: int, wanted: Sequence[str]) -> tuple[int, 
     return None if rest is None else (at, *rest)
 
 
+def _is(word: Word, wanted: str) -> bool:
+    """Tell whether a word is one that is wanted, and is denied as it has to be."""
+    denied = word.behind_denial if wanted.startswith(_RIGHT_BEHIND) else word.denied
+    return word.stem == wanted.lstrip(_DENIED) and (denied or not wanted.startswith(_DENIED))
+
+
 def _goes_on(words: Sequence[Word], at: int) -> bool:
     """Tell whether the next word stands in the same clause, or only begins another by joining."""
     if at + 1 >= len(words):
         return False
-    grammar, following = _grammar(), words[at + 1]
-    joins = following.spoken in grammar.begins | grammar.supposes | {"and"}
+    following = words[at + 1]
+    joins = following.spoken in _joining() or following.spoken == "and"
     return joins or following.clause == words[at].clause
 
 
-def _together(words: Sequence[Word], at: int, there: int) -> bool:
-    """Tell whether two places of a sentence stand in one clause."""
-    return there < len(words) and words[at - 1].clause == words[there].clause
+def _together(words: Sequence[Word], at: int, there: int, *, joined: bool) -> bool:
+    """Tell whether two places of a sentence stand in one clause, or in two that are joined."""
+    if there >= len(words):
+        return False
+    apart = words[there].clause - words[at - 1].clause
+    return apart <= int(joined)
+
+
+def _connects_nothing(word: Word) -> bool:
+    return word.spoken not in _grammar().supposes
+
+
+@lru_cache(maxsize=1)
+def _joining() -> frozenset[str]:
+    """Return the words that begin a clause and join it to the one before."""
+    return _grammar().begins | _grammar().supposes
 
 
 @lru_cache(maxsize=1)
@@ -244,18 +268,20 @@ def _by_first_stem() -> Mapping[str, Sequence[_Pattern]]:
     found: dict[str, list[_Pattern]] = {}
     for name, phrase in phrases_heard():
         stems = tuple(_stems(phrase))
-        bare = [stem.removeprefix("!") for stem in stems]
+        bare = [stem.lstrip(_DENIED) for stem in stems]
         pattern = _Pattern(name, stems, frozenset(bare) - {GAP})
-        found.setdefault(bare[0], []).append(pattern)
+        for first in bare[:1]:
+            found.setdefault(first, []).append(pattern)
     return MappingProxyType(found)
 
 
 def _stems(phrase: str) -> Iterator[str]:
-    """Give a phrase by its stems, less what is passed over."""
-    passed_over = _grammar().passed_over
-    for word in phrase.replace("-", " ").split():
-        bare = word.removeprefix("!")
-        if word == GAP:
-            yield word
-        elif bare not in passed_over:
-            yield word.removesuffix(bare) + stem_of(bare)
+    """Give a phrase by its stems, less what is passed over; what denies marks the word behind."""
+    grammar = _grammar()
+    denies = grammar.denies | grammar.instead
+    tokens = [(found["mark"], found["word"]) for found in _IN_PHRASES(made_one(phrase))]
+    kept = [(mark, word) for mark, word in tokens if word not in grammar.passed_over]
+    for (_, before), (mark, word) in pairwise([("", ""), *kept]):
+        if word not in denies:
+            right_behind = _RIGHT_BEHIND if before in denies else ""
+            yield word if word == GAP else (mark or right_behind) + stem_of(word)
