@@ -34,6 +34,7 @@ WHEN_NOT = 0.5
 assumption): many causes come without it."""
 MOST_SAID = 2
 """More words for the same cause are no more evidence."""
+_TOLD_OF = "makers tell of it in"
 BY_TELLING, MOST_BY_TELLING = 0.35, 2.0
 """How much of the log-odds of the sayings of causes counts, and the most that it moves a cause, for
 or against: the tables know some of the same words (fitted on logs told before they were there)."""
@@ -247,7 +248,7 @@ def _moved(cause: Cause, known: Known) -> Iterator[tuple[float, str]]:
     yield from _by_words(cause, known.told)
     yield from _by_rules(cause, known)
     told = _by_telling(cause, known)
-    yield told, f"makers tell of it in {'such' if told > 0 else 'other'} words"
+    yield told, f"{_TOLD_OF} {'such' if told > 0 else 'other'} words"
     yield AGAINST_THE_LOG * known.against(cause), "the log has none of what it takes"
 
 
@@ -308,6 +309,10 @@ def _by_rules(cause: Cause, known: Known) -> Iterator[tuple[float, str]]:
 
 
 def _told(moved: tuple[tuple[float, str], ...], way: int) -> tuple[str, ...]:
-    """Return the words of what moves a cause up (``way`` 1) or down (-1), the weightiest first."""
+    """Return the words of what moves a cause up (``way`` 1) or down (-1), the weightiest first.
+
+    That makers tell of it so comes last, however much it weighs: nobody can go and look at it.
+    """
     told = [(by * way, words) for by, words in moved if by * way > WORTH_SAYING and words]
-    return tuple(dict.fromkeys(words for _, words in sorted(told, key=lambda one: -one[0])))
+    told.sort(key=lambda one: (one[1].startswith(_TOLD_OF), -one[0]))
+    return tuple(dict.fromkeys(words for _, words in told))
