@@ -49,6 +49,8 @@ class PieceWork:
     """Every step of its schedule."""
     left: frozenset[str]
     """The keys of those that are to be reckoned."""
+    pieces: int = 1
+    """How many it stands for: those alike are worked as one, and have their areas together."""
 
 
 class LoggedUse(NamedTuple):
@@ -110,7 +112,10 @@ class Mixture(NamedTuple):
 
 
 class Coat(NamedTuple):
-    """One coat on one piece, and what it takes. Amounts are in ml, or g for a mixture by mass."""
+    """One coat on one piece, or on pieces alike as on one, and what it takes.
+
+    Amounts are in ml, or g for a mixture by mass.
+    """
 
     piece: str
     step: Step
@@ -129,6 +134,8 @@ class Coat(NamedTuple):
     own: OwnUse | None
     after_s: float
     """Likely time from the first step that is left, waits and hands-on work together."""
+    pieces: int = 1
+    """On how many pieces alike it is laid at once."""
 
 
 class Unreckoned(NamedTuple):
@@ -265,7 +272,7 @@ def _need(mixture: Mixture, coats: list[Coat]) -> MixtureNeed:
             sum(one.high for one in taken),
         ),
         let_down_ml=sum(coat.let_down_ml for coat in coats),
-        coats=len(coats),
+        coats=sum(coat.pieces for coat in coats),
         area_m2=sum({coat.piece: coat.area_m2 for coat in coats}.values()),
     )
 
@@ -324,6 +331,7 @@ def _coat(
         into_wood=pores if not by_mass else None,
         own=own,
         after_s=after_s,
+        pieces=piece.pieces,
     )
 
 

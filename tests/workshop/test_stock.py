@@ -165,6 +165,8 @@ def test_old_flakes_are_to_be_tested_when_they_are_mixed(workshop):
         (Mixed("jar 3", 250.0, TWO_LB, at=NOW + DAY), "the time to come"),
         (Mixed("jar 3", 250.0, TWO_LB, at=ago(25), lots=("can",), product=BLONDE), "after that"),
         (Mixed("jar 3", 250.0, TWO_LB, product="blonde"), "no product 'blonde'"),
+        (Mixed("jar 3", 250.0, TWO_LB, product="blonde flakes"),
+         "did you mean Dewaxed blonde shellac flakes?"),
         (Mixed("jar 3", 250.0, TWO_LB, product="wiping-varnish"), "only flakes are mixed"),
         (Mixed("jar 3", 250.0, thinned_percent=10.0, product=BLONDE), "write --cut"),
         (Mixed("jar 3", 250.0, thinned_percent=10.0, product="mineral-oil"), "names no thinner"),
@@ -194,6 +196,12 @@ def test_a_tin_that_is_empty_leaves_no_doubt_of_what_is_mixed(workshop):
     log_stock(workshop, Counted("old tin"), NOW)
     log_stock(workshop, Mixed("jar", 250.0, TWO_LB), NOW)
     assert shop_stock(workshop, NOW).find("jar").batch.product == BLONDE
+
+
+def test_a_product_is_known_by_its_title(workshop):
+    """A title is what every sheet shows, and no id: as it is read there it can be typed."""
+    log_stock(workshop, Bought("dewaxed blonde shellac flakes", amount_g=1.0, name="tin"), NOW)
+    assert shop_stock(workshop, NOW).find("tin").lot.product == BLONDE
 
 
 def test_a_lot_is_named_by_its_product_and_day(workshop):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from finishsched.workshop.base.answers import BenchView, PieceView
+from finishsched.workshop.base.answers import BenchView, LogLine, PieceView
 from finishsched.workshop.views.row_views import RowView
 
 
@@ -21,5 +21,12 @@ def _as_one(row: RowView) -> PieceView:
         ref=first.ref,
         due=min(dues, default=None),
         coats_ahead=min(piece.coats_ahead for piece in row.each),
-        log=first.log,
+        log=_log_of(first, len(row.each)),
     )
+
+
+def _log_of(first: PieceView, pieces: int) -> tuple[LogLine, ...]:
+    """Return the first one's entries; of several without what it alone took of a jar."""
+    if pieces == 1:
+        return first.log
+    return tuple(line._replace(text=line.of_all or line.text) for line in first.log)

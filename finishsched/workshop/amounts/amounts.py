@@ -134,7 +134,8 @@ class Amounts:
         refs = frozenset[str]().union(*(beside.refs[row] for row in rows))
         more = not refs <= {one.ref for one in pieces}
         count = len(refs) if more else 0
-        return ForCoats(planned.serves, count, sum(rows.values()), planned.jar)
+        at_once = len(pieces) if more else 1
+        return ForCoats(planned.serves, count, sum(rows.values()), planned.jar, at_once)
 
     def _beside(self, pieces: Sequence[Standing]) -> JobCoats:
         """Return the coats left of all jobs under way; of a job not begun, its own alone."""

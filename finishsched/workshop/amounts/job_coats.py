@@ -88,7 +88,9 @@ class CoatsLeft:
 
 def _is_same(one: PieceWork, other: PieceWork) -> bool:
     """Tell whether two works are the same, without looking into every step."""
-    is_alike = (one.left, one.area_m2, one.species) == (other.left, other.area_m2, other.species)
+    is_alike = (one.left, one.area_m2, one.species, one.pieces) == (
+        other.left, other.area_m2, other.species, other.pieces
+    )  # fmt: skip
     return one.steps is other.steps and is_alike
 
 
@@ -182,7 +184,7 @@ def _as_one(members: Sequence[tuple[Standing, PieceWork]]) -> RowWork:
         return RowWork(work, standings)
     refs = in_words(one.ref for _, one in members)
     area_m2 = sum(one.area_m2 for _, one in members)
-    return RowWork(replace(work, ref=refs, area_m2=area_m2), standings)
+    return RowWork(replace(work, ref=refs, area_m2=area_m2, pieces=len(members)), standings)
 
 
 def _work(standing: Standing, *, whole: bool) -> PieceWork:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from finishsched.mixing.amount import SMALLEST_BATCH_ML, holder, pad_charge_ml
@@ -36,6 +37,14 @@ class ForCoats(NamedTuple):
     area_m2: float
     jar: ToMix | None = None
     """As it is mixed; None where it is to be worked out of the coats."""
+    at_once: int = 1
+    """How many of them are one entry: those of pieces that are worked as one."""
+
+    def counted(self) -> int:
+        """Return how many coats these are: on each piece one where pieces are told, else of all."""
+        if self.pieces > 1:
+            return sum(coat.pieces for coat in self.coats)
+        return max(Counter(coat.piece for coat in self.coats).values())
 
 
 def with_amounts(
@@ -181,9 +190,9 @@ class _Words:
         coats = serves.coats
         pieces = f" on {serves.pieces} pieces," if serves.pieces > 1 else " on"
         area = show(serves.area_m2, AREA, self._shop.units.area, digits=2)
-        how_many = "this coat" if len(coats) == 1 else f"{len(coats)} coats"
+        how_many = "this coat" if len(coats) == 1 else f"{serves.counted()} coats"
         whole = f"{amount} for {how_many}{pieces} {area}"
-        left = self._left_words(makes, coats)
+        left = self._left_words(makes, serves)
         if not left and self._takes() == amount:
             return whole
         return f"{whole}; this one takes {self._takes()}{left}"
@@ -219,9 +228,10 @@ class _Words:
             said.append(f"{more} more where it goes first, into the dry {held_in}")
         return ", ".join(said)
 
-    def _left_words(self, makes: float, coats: Sequence[Coat]) -> str:
+    def _left_words(self, makes: float, serves: ForCoats) -> str:
         """Say what the rest of a mix is for, and what is left over after that."""
-        after = len(coats) - 1
+        coats = serves.coats
+        after = serves.counted() - serves.at_once
         said = ", the rest is for the coat after it" if after == 1 else ""
         if after > 1:
             said = f", the rest is for the {after} coats after it"

@@ -151,6 +151,9 @@ class LogLine(NamedTuple):
     at: datetime
     text: str
     by: str = ""
+    of_all: str = ""
+    """Of what took some of a jar, the words without how much: that is the one piece's own, and
+    nothing to tell of a row of several."""
 
 
 class Later(NamedTuple):

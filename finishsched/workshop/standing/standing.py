@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
 from finishsched.drying.clock import ClockState, CureClock
-from finishsched.journal.events import Event, StepDone
+from finishsched.journal.events import Event, Payload, StepDone
 from finishsched.journal.progress import PieceProgress
 from finishsched.model.job import Job, Piece
 from finishsched.model.kinds import ProductKind
@@ -151,9 +151,18 @@ def log_lines(
     by_key = {step.key: step for step in steps}
     newest = entries[-LOG_LINES_SHOWN:][::-1]
     return tuple(
-        LogLine(event.at, entry_words(event.what, by_key, shown), getattr(event.what, "by", ""))
+        LogLine(
+            event.at,
+            entry_words(event.what, by_key, shown),
+            getattr(event.what, "by", ""),
+            entry_words(_without_amount(event.what), by_key, shown),
+        )
         for event in newest
     )
+
+
+def _without_amount(what: Payload) -> Payload:
+    return replace(what, amount_ml=None, amount_g=None) if isinstance(what, StepDone) else what
 
 
 def _pace(standing: Standing, room: CureRoom, clock: CureClock | None, now: datetime) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime, tzinfo
 
+from finishsched.documents.wording import did_you_mean
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent
 from finishsched.journal.progress import Book
@@ -268,7 +269,7 @@ def _event_named(name: str, counter: Counter) -> Event:
 
 
 def known_product(name: str, products: Mapping[str, Product]) -> Product:
-    """Return the product of that id.
+    """Return the product of that id, or of that title: a title is what every sheet shows.
 
     Raises:
         RefusedError: when there is none, with the one that was probably meant.
@@ -276,7 +277,12 @@ def known_product(name: str, products: Mapping[str, Product]) -> Product:
     """
     if name in products:
         return products[name]
-    raise RefusedError(f"no product {name!r}", _nearest(name, products, "write a product's id"))
+    for product in products.values():
+        if product.title.lower() == name.strip().lower():
+            return product
+    titles = (product.title for product in products.values())
+    by_title = did_you_mean(name, titles, "write a product's id or title")
+    raise RefusedError(f"no product {name!r}", did_you_mean(name, products, by_title))
 
 
 def _known_thing(name: str, on_the_shelf: Shelf) -> Thing:

@@ -11,8 +11,9 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import NamedTuple
 
+from finishsched.model.step import Step
 from finishsched.workshop.amounts.amounts import Amounts, amounts_of
-from finishsched.workshop.base.answers import PieceView
+from finishsched.workshop.base.answers import PieceView, StepSheet
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.sheets import made_of, step_sheet
 from finishsched.workshop.standing.standing import Standing
@@ -62,23 +63,27 @@ def _with_sheet_for_all(
     workshop: Workshop, view: PieceView, members: Sequence[Standing], amounts: Amounts
 ) -> PieceView:
     """Return the view with one batch and one pad for all, and the hands-on minutes of all."""
-    step, papers, first = view.step, workshop.papers, members[0]
-    if step is None or view.sheet is None:
+    if view.step is None or view.sheet is None:
         return view
-    area_m2 = sum(one.piece.area_m2 for one in members)
-    woods = " ".join(dict.fromkeys(made_of(one.piece) for one in members))
-    sheet = step_sheet(first.steps, step, area_m2, papers.products, papers.shop, woods)
-    minutes = sum(step.hands_on.minutes(one.piece.area_m2) for one in members)
-    for_all = sheet._replace(hands_on_min=minutes)
+    for_all = _bare_sheet(workshop, view.step, members)
     told = amounts.told(for_all, members)
     how_much = amounts.reasons(told, members) if view.clock is None else ()
     next_sheet = view.next_sheet
     if next_sheet is not None and view.clock is not None:
-        bare = step_sheet(
-            first.steps, next_sheet.step, area_m2, papers.products, papers.shop, woods
-        )
+        bare = _bare_sheet(workshop, next_sheet.step, members)
         next_sheet = amounts.told(bare, members, view.clock.likely_at)
     return view._replace(sheet=told, next_sheet=next_sheet, how_much=how_much)
+
+
+def _bare_sheet(workshop: Workshop, step: Step, members: Sequence[Standing]) -> StepSheet:
+    """Return the sheet of ``step`` on all of ``members``, each picked up and put down by itself."""
+    papers = workshop.papers
+    area_m2 = sum(one.piece.area_m2 for one in members)
+    woods = " ".join(dict.fromkeys(made_of(one.piece) for one in members))
+    sheet = step_sheet(members[0].steps, step, area_m2, papers.products, papers.shop, woods)
+    return sheet._replace(
+        hands_on_min=sum(step.hands_on.minutes(one.piece.area_m2) for one in members)
+    )
 
 
 def _ready_at(view: PieceView) -> float:
