@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 from fakes import Clocks, WatchedBench, said
 from real_shop import until
@@ -16,8 +18,11 @@ from finishsched.bench.welcome import DEMO, NEW, NEW_US, OPEN, WelcomeApp
 from finishsched.documents.decode import load
 from finishsched.documents.library import schedule_text
 from finishsched.model.settings import Settings
+from finishsched.model.shop import ShownUnits
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.begin.boards import BOARD_QUESTIONS
 from finishsched.workshop.begin.changing import says_of
+from finishsched.workshop.begin.questions import questions_for
 from finishsched.workshop.demo.starter import make_shop
 from finishsched.workshop.standing.where import find
 
@@ -301,6 +306,44 @@ async def test_a_schedule_left_open_follows_the_answers(shop: Workshop) -> None:
         card = await shown(pilot, ChoiceCard)
         assert any("pores of walnut open" in one.text for one in card.before)
         assert any("schedule: waxed-shellac" in one.text for one in card.after)
+
+
+async def test_a_day_is_taken_as_people_write_it_and_told_of_where_it_is_too_soon(shop) -> None:
+    """What check would refuse once it is written is told before, also of a job's own day."""
+    app = on_bench(shop, Clocks(), first=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        form = await shown(pilot, FormCard)
+        form.query_one("#job", Input).value = "Box"
+        form.query_one("#due", Input).value = "tomorrow"
+        form.query_one("#schedule", Input).value = "padded-shellac-pattern"
+        await pilot.press("enter")
+        card = await shown(pilot, ChoiceCard)
+        tomorrow = shop.opened_at.date() + timedelta(days=1)
+        assert any(one.text == f"due: {tomorrow}" for one in card.after)
+        soon = f"is due on {tomorrow}, and the earliest waits alone last until"
+        assert any(soon in one.text for one in card.before)
+        await pilot.press("1")
+        await until(pilot, lambda: find(shop, "a-piece"))
+        await pilot.press("b")
+        form = await shown(pilot, FormCard)
+        form.query_one("#title", Input).value = "Lid"
+        form.query_one("#job", Input).value = "Box"
+        form.query_one("#schedule", Input).value = "padded-shellac-pattern"
+        await pilot.press("enter")
+        card = await shown(pilot, ChoiceCard)
+        assert any(soon in one.text for one in card.before)
+
+
+@pytest.mark.parametrize("units", [ShownUnits(), ShownUnits(length="in", area="sqft")])
+async def test_what_a_field_may_hold_is_shown_whole(shop: Workshop, units: ShownUnits) -> None:
+    """Nothing of an example is cut off at eighty columns, in millimetres and in inches."""
+    app = on_bench(shop, Clocks(), first=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        form = await shown(pilot, FormCard)
+        await pilot.pause()
+        room = form.query_one("#inlay", Input).content_size.width
+        told = [*questions_for(units), *BOARD_QUESTIONS]
+        assert [one.key for one in told if len(one.meant) > room] == []
 
 
 @pytest.mark.parametrize("size", [(80, 24), (60, 20), (40, 12)])

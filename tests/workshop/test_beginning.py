@@ -147,9 +147,9 @@ def test_what_is_let_in_is_known_to_film_and_checker(tmp_path):
         "title": "Lid", "schedule": "padded-shellac-pattern", "veneer": "0.6 mm",
         "inlay": "shell 0.3 mm in 0.6 mm veneer; wax 1 mm",
     }  # fmt: skip
-    draft = draft_piece(papers, tmp_path / "shop", answers)
+    draft = draft_piece(papers, tmp_path / "shop", answers, NOW.date())
     assert set(draft.faults) == {"inlay"}
-    draft = draft_piece(papers, tmp_path / "shop", {**answers, "inlay": "shell 0.3 mm"})
+    draft = draft_piece(papers, tmp_path / "shop", {**answers, "inlay": "shell 0.3 mm"}, NOW.date())
     assert draft.written is not None
     put(tmp_path / "shop", draft.written, NOW)
     job = read_papers(tmp_path / "shop").jobs[0]
@@ -223,7 +223,7 @@ def test_each_value_of_a_piece_is_typed_in_plain_words(tmp_path, key, value, wri
     make_shop(tmp_path / "shop", example=False)
     with Workshop.open(tmp_path / "shop", NOW) as shop:
         answers = {"title": "Lid", "schedule": "waxed-shellac", "wood": "cherry", "sheen": "gloss"}
-        begun = draft_piece(shop.papers, shop.folder, answers)
+        begun = draft_piece(shop.papers, shop.folder, answers, NOW.date())
         put(shop.folder, begun.written, NOW)
         shop.changed()
         draft = draft_change(shop.papers, shop.folder, "lid", key, value)
@@ -295,7 +295,7 @@ def test_quantities_stand_as_they_were_typed(tmp_path):
         "title": "Lid", "faces": "8 1/2 x 5 in", "veneer": "1/32 in", "wood": "walnut",
         "inlay": "shell 0.012 in in 1/32 in veneer", "schedule": "waxed-shellac",
     }  # fmt: skip
-    draft = draft_piece(papers, tmp_path / "shop", answers)
+    draft = draft_piece(papers, tmp_path / "shop", answers, NOW.date())
     assert draft.written is not None
     assert "veneer: 1/32 in" in draft.written.after
     assert "thickness: 0.012 in" in draft.written.after
@@ -317,7 +317,7 @@ def test_who_measures_in_inches_is_asked_in_inches(tmp_path):
         "veneer": asked["veneer"].meant.partition(";")[0],
         "inlay": asked["inlay"].meant.rpartition(";")[0],
     }  # fmt: skip
-    draft = draft_piece(papers, tmp_path / "shop", answers)
+    draft = draft_piece(papers, tmp_path / "shop", answers, NOW.date())
     assert not draft.faults
     assert draft.written is not None
     assert "area: 1 sqft" in draft.written.after

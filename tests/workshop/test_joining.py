@@ -33,7 +33,7 @@ def shop(tmp_path):
 def begun(shop: Workshop, title: str, schedule: str) -> str:
     """Begin a piece, and return its name."""
     answers = {"title": title, "schedule": schedule, "wood": "walnut", "faces": "300 x 200 mm"}
-    draft = draft_piece(shop.papers, shop.folder, answers)
+    draft = draft_piece(shop.papers, shop.folder, answers, NOW.date())
     assert draft.written is not None, draft.faults
     put(shop.folder, draft.written, NOW)
     shop.changed()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING
 
 from finishsched.bench.asking.desk import Desk
@@ -183,7 +184,7 @@ class Beginning:
         choices = [Choice(key, f"{key}: {value or '-'}") for key, value in found.items()]
 
         def opened(key: str) -> None:
-            self._host.open_card(change_form(workshop, what, key, found[key]))
+            self._host.open_card(change_form(workshop, what, key, found[key], self._host.now))
 
         self._host.open_card(ChoiceCard(f"Change {what}", "change it", choices), opened)
 
@@ -197,8 +198,9 @@ class Beginning:
         from finishsched.workshop.begin.piece import draft_piece  # noqa: PLC0415
         from finishsched.workshop.begin.telling import NOTHING  # noqa: PLC0415
 
-        read = draft_board if isinstance(offer, BoardAsked) else draft_piece
-        draft = read(workshop.papers, workshop.folder, offer.answers)
+        about = (workshop.papers, workshop.folder, offer.answers)
+        is_board = isinstance(offer, BoardAsked)
+        draft = draft_board(*about) if is_board else draft_piece(*about, self._today(workshop))
         if draft.written is None:
             form.refuse(". ".join(draft.faults.values()))
             return
@@ -214,7 +216,11 @@ class Beginning:
                 Choice(done, f"Write it: {done}", "logged as told afterwards"),
                 Choice(_AS_IT_IS, "Write it without", "as if nothing were done on it yet"),
             ]
-        told = speaks(workshop, offer.answers) if isinstance(offer, PieceAsked) else ()
+        told = (
+            speaks(workshop, offer.answers, self._host.now())
+            if isinstance(offer, PieceAsked)
+            else ()
+        )
         why = [Paragraph("", f"by {offer.answers['schedule']}")] if told else []
         before = (*why, *(Paragraph("", says) for says in told))
         card = ChoiceCard(draft.written.path, "write it", choices, before=before, after=shown)
@@ -248,7 +254,12 @@ class Beginning:
 
         written = self._host.asked(
             lambda: draft_change(
-                workshop.papers, workshop.folder, offer.what, offer.key, offer.value
+                workshop.papers,
+                workshop.folder,
+                offer.what,
+                offer.key,
+                offer.value,
+                self._today(workshop),
             )
         )
         if written is None:
@@ -258,6 +269,9 @@ class Beginning:
         form.dismiss("")
         self._follow()
         self._host.say(f"{written.path}: {offer.key} of {offer.what} is {offer.value or 'out'}")
+
+    def _today(self, workshop: Workshop) -> date:
+        return self._host.now().astimezone(workshop.zone).date()
 
     def _put(self, written: Written, workshop: Workshop) -> bool:
         """Write a document; tell why not, with all that was typed kept in the form."""

@@ -44,7 +44,8 @@ def begin_form(workshop: Workshop, now: Callable[[], datetime]) -> FormCard:
         if not values["schedule"].strip():
             best = offers_for(workshop, values)
             values["schedule"] = best[0].schedule.id if best else ""
-        faults = dict(draft_piece(workshop.papers, workshop.folder, values).faults)
+        today = now().astimezone(workshop.zone).date()
+        faults = dict(draft_piece(workshop.papers, workshop.folder, values, today).faults)
         if told := telling_fault(workshop, values, now()):
             faults["done"] = told
         if faults:
@@ -71,14 +72,17 @@ def board_form(workshop: Workshop) -> FormCard:
     return FormCard("A sample board: a strip for each schedule", fields, read)
 
 
-def change_form(workshop: Workshop, what: str, key: str, value: str) -> FormCard:
+def change_form(
+    workshop: Workshop, what: str, key: str, value: str, now: Callable[[], datetime]
+) -> FormCard:
     """Return the form for one value; left empty it is taken out of the document."""
 
     def read(values: Mapping[str, str]) -> ChangeAsked:
         text = values["value"].strip()
         asked = ChangeAsked(what, key, text or None)
         with _refused_in_form():
-            draft_change(workshop.papers, workshop.folder, what, key, asked.value)
+            today = now().astimezone(workshop.zone).date()
+            draft_change(workshop.papers, workshop.folder, what, key, asked.value, today)
         return asked
 
     says = says_of(workshop.papers, workshop.folder, what, key)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 from difflib import unified_diff
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -167,7 +168,7 @@ def _begin(workshop: Workshop, answers: dict[str, str], *, asks: bool, show: boo
         _ask_all(workshop, answers)
     if not answers.get("schedule"):
         answers["schedule"], why = _best(workshop, answers)
-    draft = draft_piece(workshop.papers, workshop.folder, answers)
+    draft = draft_piece(workshop.papers, workshop.folder, answers, _today(workshop))
     faults = dict(draft.faults)
     if draft.written is not None:
         faults |= _telling_fault(workshop, answers)
@@ -205,10 +206,14 @@ def _fault(workshop: Workshop, answers: dict[str, str], key: str) -> str | None:
     if key == "done":
         return _telling_fault(workshop, answers).get(key)
     return (
-        draft_piece(workshop.papers, workshop.folder, answers).faults.get(key)
+        draft_piece(workshop.papers, workshop.folder, answers, _today(workshop)).faults.get(key)
         if (key != "schedule" or answers.get(key))
         else None
     )
+
+
+def _today(workshop: Workshop) -> date:
+    return world().now().astimezone(workshop.zone).date()
 
 
 def _telling_fault(workshop: Workshop, answers: dict[str, str]) -> dict[str, str]:

@@ -90,7 +90,8 @@ def _change(
 ) -> None:
     from finishsched.workshop.begin.changing import draft_change
 
-    written = draft_change(workshop.papers, workshop.folder, *asked)
+    today = world().now().astimezone(workshop.zone).date()
+    written = draft_change(workshop.papers, workshop.folder, *asked, today)
     _keep(workshop, written, [], show=show, as_json=as_json)
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from datetime import tzinfo
+from collections.abc import Callable, Iterable
+from datetime import date, tzinfo
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
@@ -68,7 +68,7 @@ def command(
     given = {"wood": wood, "veneer": veneer, "faces": faces, "sheen": sheen, "wear": wear,
              "over": over, "due": due}  # fmt: skip
     answers = {key: text for key, text in given.items() if text is not None}
-    _refuse_unreadable(answers)
+    _refuse_unreadable(answers, now.astimezone().date())
     more = _more(without, reversible, pale)
     if folder is None:
         if piece is not None:
@@ -105,12 +105,12 @@ def _let_in(inlay: str | None, workshop: Workshop | None) -> dict[str, Any]:
         raise CommandError(f"--inlay: {fault}") from fault
 
 
-def _refuse_unreadable(answers: dict[str, str]) -> None:
+def _refuse_unreadable(answers: dict[str, str], today: date) -> None:
     """Tell every option that cannot be read; a wood may have any name."""
     from finishsched.workshop.begin.read_answers import READERS
 
     lines = []
-    for key, reader in READERS.items():
+    for key, reader in {**READERS, "due": _due_after(today)}.items():
         try:
             if key in answers:
                 reader(answers[key])
@@ -118,6 +118,12 @@ def _refuse_unreadable(answers: dict[str, str]) -> None:
             lines.append(f"--{key}: {fault}")
     if lines:
         raise CommandError(*lines)
+
+
+def _due_after(today: date) -> Callable[[str], date]:
+    from finishsched.workshop.base.typed_days import read_typed_day
+
+    return lambda text: read_typed_day(text, today, ahead=True)
 
 
 def _standing(workshop: Workshop, name: str) -> Standing:
@@ -155,6 +161,8 @@ def _choose(
     from finishsched.workshop.begin.answers import wanted_of
     from finishsched.workshop.begin.choosing import offers, papers_without_a_shop
 
+    if "due" in answers:
+        more["due"] = _due_after(world().now().astimezone().date())(answers["due"])
     wanted = replace(wanted_of(answers), **more)
     papers = workshop.papers if workshop else papers_without_a_shop()
     found = offers(wanted, papers, workshop, world().now(), partial(so_far, at_once=True))

@@ -142,10 +142,13 @@ def _notes(words: Words, option: str, notes: Sequence[str], today: date) -> dict
 
 
 def _date(words: Words, option: str, text: str, today: date) -> date | None:
-    try:
-        found = date.fromisoformat(text)
-    except ValueError:
-        words.fault(f"{option}: {text!r} is no date; write mixed 2026-05-01")
+    from finishsched.workshop.base.typed_days import read_typed_day
+
+    def read(day: str) -> date:
+        return read_typed_day(day, today, ahead=False)
+
+    found = words.take(option, text, read)
+    if found is None:
         return None
     # A day of grace: here it may be tomorrow already.
     if found > today + timedelta(days=1):

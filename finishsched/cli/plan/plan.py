@@ -143,7 +143,8 @@ def _read(workshop: Workshop, options: dict[str, Any], gathered: Gathered) -> Wh
     from finishsched.cli.plan.plan_asked import read_days_away, what_if
 
     people = workshop.papers.shop.people
-    asked = gathered.read(lambda: what_if(options, options["air"], options["by"], people))
+    today = world().now().astimezone(workshop.zone).date()
+    asked = gathered.read(lambda: what_if(options, options["air"], options["by"], people, today))
     gathered.read(lambda: check_names(workshop, options))
     if any(options[name] for name in _OF_WHAT_IFS):
         gathered.read(lambda: _refuse_beside_what_if(options))

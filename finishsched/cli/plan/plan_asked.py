@@ -19,8 +19,10 @@ Options = Mapping[str, tuple[str, ...]]
 """The texts of every option of a what-if that may be given again."""
 
 
-def what_if(options: Options, air: str | None, by: str | None, people: Iterable[str]) -> WhatIf:
-    """Return what is asked without touching anything.
+def what_if(
+    options: Options, air: str | None, by: str | None, people: Iterable[str], today: date
+) -> WhatIf:
+    """Return what is asked ``today`` without touching anything.
 
     Raises:
         CommandError: with every option that cannot be read.
@@ -39,14 +41,17 @@ def what_if(options: Options, air: str | None, by: str | None, people: Iterable[
     found = WhatIf(
         pieces=tuple(_pieces(options["with_piece"], words)),
         due=MappingProxyType(
-            {name: _day("--due", day, words) for name, day in _pairs("--due", options, words)}
+            {
+                name: _day("--due", day, words, today)
+                for name, day in _pairs("--due", options, words)
+            }
         ),
         schedules=MappingProxyType(dict(_pairs("--schedule", options, words))),
         drop=frozenset(options["drop"]),
         extras=extras,
         away=away,
         air=words.take("--air", air, read_air),
-        by=None if by is None else _day("--by", by, words),
+        by=None if by is None else _day("--by", by, words, today),
     )
     words.settle()
     return found
@@ -103,7 +108,10 @@ def _pieces(texts: Iterable[str], words: Words) -> Iterable[tuple[str, str, floa
         yield f"piece-{number}", schedule.strip(), area_m2
 
 
-def _day(option: str, text: str, words: Words) -> date:
-    from finishsched.documents.leaves import DAY
+def _day(option: str, text: str, words: Words, today: date) -> date:
+    from finishsched.workshop.base.typed_days import read_typed_day
 
-    return words.take(option, text, DAY.from_text) or date.min
+    def read(day: str) -> date:
+        return read_typed_day(day, today, ahead=True)
+
+    return words.take(option, text, read) or date.min

@@ -6,11 +6,10 @@ import re
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
 from finishsched.refusals import RefusalError
+from finishsched.workshop.base.typed_days import DayError, UnclearDayError, read_typed_day
 
 _TIME = re.compile(r"(\d{1,2})[:.h](\d{2})")
 _REMEDY = "write 18:30, yesterday 18:30, or 2026-11-25 18:30"
-_NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
-_WEEKDAYS = {name[:size]: number for number, name in enumerate(_NAMES) for size in (3, len(name))}
 SLIP = timedelta(hours=6)
 """A time without a day that is no further ahead than this is a slip, not yesterday's (our
 assumption): after midnight people mean the evening before, in the evening they do not."""
@@ -23,6 +22,7 @@ class WallTimeError(RefusalError, ValueError):
 
     def __init__(self, text: str, remedy: str = _REMEDY, what: str = "is not a time") -> None:
         super().__init__(f"{text!r} {what}", remedy)
+        self.what = what
 
 
 def read_wall_time(text: str, now: datetime, zone: tzinfo) -> datetime:
@@ -36,16 +36,10 @@ def read_wall_time(text: str, now: datetime, zone: tzinfo) -> datetime:
             day, or showed it twice.
 
     """
-    words = text.strip().lower()
-    today = now.astimezone(zone).date()
-    if match := _TIME.fullmatch(words):
+    if match := _TIME.fullmatch(text.strip().lower()):
         clock = _time(match, text)
-        return _latest(clock, today, now, zone, text)
-    day, rest = _split_day(words)
-    named = _named_day(day, today)
-    if named is not None and named < today and (match := _TIME.fullmatch(rest.strip())):
-        return _instant(named, _time(match, text), zone, text)
-    return _with_a_day(day, rest, text, zone)
+        return _latest(clock, now.astimezone(zone).date(), now, zone, text)
+    return _with_a_day(text, now, zone, ahead=False)
 
 
 def read_time_ahead(text: str, now: datetime, zone: tzinfo) -> datetime:
@@ -66,7 +60,7 @@ def read_time_ahead(text: str, now: datetime, zone: tzinfo) -> datetime:
         if found <= now and not named:
             found = _instant(tomorrow, _time(match, text), zone, text)
     else:
-        found = _with_a_day(*_split_day(words), text, zone)
+        found = _with_a_day(text, now, zone, ahead=True)
     if found <= now:
         raise WallTimeError(text, AHEAD_REMEDY, "is past")
     return found
@@ -82,24 +76,18 @@ def read_wall_day(text: str, now: datetime, zone: tzinfo) -> datetime:
         WallTimeError: when it is neither.
 
     """
-    words = text.strip().lower()
     today = now.astimezone(zone).date()
     try:
-        day = _named_day(words, today) or date.fromisoformat(words)
-    except ValueError:
+        day = read_typed_day(text, today, ahead=False)
+    except UnclearDayError as unclear:
+        raise WallTimeError(text, unclear.remedy, unclear.what) from None
+    except DayError:
         try:
             return read_wall_time(text, now, zone)
-        except WallTimeError:
-            raise WallTimeError(text, _DAY_REMEDY) from None
+        except WallTimeError as no_time:
+            remedy = _DAY_REMEDY if no_time.remedy == _REMEDY else no_time.remedy
+            raise WallTimeError(text, remedy, no_time.what) from None
     return now if day == today else _lenient(day, time(), zone)
-
-
-def _named_day(word: str, today: date) -> date | None:
-    """Return the day that a word means; a day of the week is the last one before today."""
-    ago = {"today": 0, "yesterday": 1}.get(word)
-    if ago is None and word in _WEEKDAYS:
-        ago = (today.weekday() - _WEEKDAYS[word] - 1) % 7 + 1
-    return None if ago is None else today - timedelta(days=ago)
 
 
 def in_typed_minute(at: datetime, before: datetime | None) -> datetime:
@@ -134,19 +122,23 @@ def _latest(clock: time, today: date, now: datetime, zone: tzinfo, text: str) ->
 
 
 def _split_day(words: str) -> tuple[str, str]:
-    """Return the day and the rest of a time: ``2026-11-25T18:30`` has a T between them."""
-    day, _, rest = (words.replace("t", " ", 1) if words[:1].isdigit() else words).partition(" ")
-    return day, rest
+    """Return the day and the time after it: ``2026-11-25T18:30`` has a T between them."""
+    day, _, clock = re.sub(r"^(\d{4}-\d\d-\d\d)t", r"\1 ", words).rpartition(" ")
+    return day.strip(), clock
 
 
-def _with_a_day(day: str, rest: str, text: str, zone: tzinfo) -> datetime:
-    match = _TIME.fullmatch(rest.strip())
+def _with_a_day(text: str, now: datetime, zone: tzinfo, *, ahead: bool) -> datetime:
+    day, clock = _split_day(text.strip().lower())
+    if day and (match := _TIME.fullmatch(clock)):
+        try:
+            on = read_typed_day(day, now.astimezone(zone).date(), ahead=ahead)
+        except UnclearDayError as unclear:
+            raise WallTimeError(text, unclear.remedy, unclear.what) from None
+        except DayError:
+            raise WallTimeError(text) from None
+        return _instant(on, _time(match, text), zone, text)
     try:
-        if match:
-            return _instant(date.fromisoformat(day), _time(match, text), zone, text)
         found = datetime.fromisoformat(text.strip())
-    except WallTimeError:
-        raise
     except (ValueError, OverflowError):
         raise WallTimeError(text) from None
     if ":" not in text:

@@ -30,7 +30,7 @@ BOARD_QUESTIONS = (
     Question(
         "schedules",
         "Which schedules, a strip each?",
-        "waxed-shellac, wiped-oil; for another cut keep the schedule again with that cut",
+        "waxed-shellac, wiped-oil; for another cut, one kept again with it",
     ),
 )
 _BY_KEY = {question.key: question for question in BOARD_QUESTIONS}

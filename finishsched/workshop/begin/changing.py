@@ -6,6 +6,7 @@ import dataclasses
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
+from datetime import date
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -32,6 +33,7 @@ from finishsched.model.schedule import Rounds, Schedule, Stage, StepPlan, Verb
 from finishsched.workshop.base.documents import Papers, document_paths
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.place import SHOP_FILE
+from finishsched.workshop.base.typed_days import read_typed_day
 from finishsched.workshop.begin.face_words import read_faces, sizes_as_typed
 from finishsched.workshop.begin.plain_words import in_words, readings_of
 from finishsched.workshop.begin.typed_units import as_typed, in_typed_units
@@ -203,8 +205,12 @@ def _root(folder: Path, target: Target) -> Fields:
     return root if isinstance(root, Fields) else Fields([])
 
 
-def draft_change(papers: Papers, folder: Path, what: str, key: str, value: str | None) -> Written:
+def draft_change(
+    papers: Papers, folder: Path, what: str, key: str, value: str | None, today: date | None = None
+) -> Written:
     """Return the document in which ``key`` of ``what`` is ``value``; None takes the key out.
+
+    A day may be written as people do where it is known what day it is ``today``.
 
     Raises:
         RefusedError: for a name or key that there is not.
@@ -218,6 +224,8 @@ def draft_change(papers: Papers, folder: Path, what: str, key: str, value: str |
     if key not in target.keys:
         raise RefusedError(f"{target.noun} has no {key!r:.40}", did_you_mean(key, target.keys))
     _refuse_unknown(papers, target, key, value)
+    if key == "due" and value and today is not None:
+        value = read_typed_day(value, today, ahead=True).isoformat()
     model = target.put_back(part_with(target.record, target.part, key, value, what))
     before = text_at(folder, target.path)
     text = before if before is not None else target.shipped or ""

@@ -110,15 +110,18 @@ def _described(wanted: Wanted, papers: Papers) -> Wanted:
     return replace(wanted, described=in_full(wanted.species, papers.shop.woods))
 
 
-def offer_of(name: str, wanted: Wanted, papers: Papers) -> Offer | None:
-    """Return one schedule as it fits, without dates, film or material; None where it is no finish.
+def offer_of(
+    name: str, wanted: Wanted, papers: Papers, now: datetime | None = None
+) -> Offer | None:
+    """Return one schedule as it fits, without plan, film or material; None where it is no finish.
 
-    One that ``papers`` have not is none either.
+    One that ``papers`` have not is none either. Begun ``now``, a due date before its earliest waits
+    are over speaks against it.
     """
     schedule = papers.schedules.get(name)
     if schedule is None:
         return None
-    return _offer(schedule, _described(wanted, papers), papers, None, with_figures=False)
+    return _offer(schedule, _described(wanted, papers), papers, None, now, with_figures=False)
 
 
 def _rank(offer: Offer) -> tuple[bool, bool, bool, float, float]:
@@ -132,6 +135,7 @@ def _offer(
     wanted: Wanted,
     papers: Papers,
     workshop: Workshop | None,
+    now: datetime | None = None,
     *,
     with_figures: bool = True,
 ) -> Offer | None:
@@ -146,11 +150,11 @@ def _offer(
     piece = Piece(
         ASKED_PIECE, wanted.title, schedule.id, wanted.faces or (sides,),
         species=wanted.species, described=wanted.described,
-        veneer_mm=wanted.veneer_mm, sheen=wanted.sheen, inlays=wanted.inlays,
+        veneer_mm=wanted.veneer_mm, sheen=wanted.sheen, inlays=wanted.inlays, due=wanted.due,
     )  # fmt: skip
     job = Job("asked", "Asked", (piece,), due=None)
     book = workshop.book() if workshop else None
-    findings = findings_on(papers, piece, job, case, book)
+    findings = findings_on(papers, piece, job, case, book, now)
     found = list(reasons(case, wanted))
     found += [
         Reason(f.message, ADVICE_WEIGHS.get(f.code, A_REMARK))

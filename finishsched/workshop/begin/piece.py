@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 from typing import TypeVar
 
@@ -16,12 +17,13 @@ from finishsched.model.shop import ShownUnits
 from finishsched.refusals import RefusalError
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.typed_days import read_typed_day
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.begin.face_words import read_faces, sizes_as_typed
 from finishsched.workshop.begin.finishes import read_wear
 from finishsched.workshop.begin.inlay_words import read_inlays
 from finishsched.workshop.begin.questions import BY_KEY, Question, name_of
-from finishsched.workshop.begin.read_answers import read_day, read_sheen, read_veneer
+from finishsched.workshop.begin.read_answers import read_sheen, read_veneer
 from finishsched.workshop.begin.typed_units import as_typed, in_typed_units
 from finishsched.workshop.begin.written import Written, text_at
 
@@ -55,8 +57,10 @@ class PieceDraft:
     """What nobody said."""
 
 
-def draft_piece(papers: Papers, folder: Path, answers: Mapping[str, str]) -> PieceDraft:
-    """Return the document that ``answers`` to the questions make, without writing it.
+def draft_piece(
+    papers: Papers, folder: Path, answers: Mapping[str, str], today: date
+) -> PieceDraft:
+    """Return the document that ``answers`` to the questions make ``today``, without writing it.
 
     An answer that is missing or empty takes the usual one, or is left open.
     """
@@ -66,7 +70,7 @@ def draft_piece(papers: Papers, folder: Path, answers: Mapping[str, str]) -> Pie
     job = _job_named(papers, reader.text("job"), whole)
     faces = reader.read("faces", read_faces)
     alike = reader.read("alike", _alike) or 1
-    due = reader.read("due", read_day)
+    due = reader.read("due", lambda text: read_typed_day(text, today, ahead=True))
     if job.due is None and not job.pieces and due is not None:
         job, due = replace(job, due=due), None
     schedule = reader.read("schedule", lambda text: schedule_named(text, papers)) or ""

@@ -23,6 +23,7 @@ class Question:
     key: str
     asks: str
     meant: str
+    """No longer than a field of the form shows at eighty columns."""
     usual: str = ""
     """What enter takes; empty for what can be left open."""
 
@@ -41,8 +42,7 @@ QUESTIONS = (
     Question(
         "faces",
         "Which faces get the finish?",
-        "220 x 140 x 80 mm for the outside of a box; 300 x 200 mm for one face; "
-        "top: 220 x 140 mm; edges: 0.015 m2 for several",
+        "220 x 140 x 80 mm, a box; or top: 220 x 140 mm; edges: 0.015 m2",
         USUAL_AREA,
     ),
     Question("wood", "Which wood shows?", "cherry, walnut, maple, rosewood; its pores decide"),
@@ -50,7 +50,7 @@ QUESTIONS = (
     Question(
         "inlay",
         "What is let into it?",
-        "shell 0.3 mm in 0.6 mm veneer; holly 0.9 mm, proud 0.3 mm; left open where nothing is",
+        "shell 0.3 mm; holly 0.9 mm, proud 0.3 mm; left open where none is",
     ),
     Question(
         "wear",
@@ -59,7 +59,7 @@ QUESTIONS = (
         "handled",
     ),
     Question("sheen", "How much should it shine?", "flat, satin, semi-gloss, gloss, high gloss"),
-    Question("due", "When is it due?", "2026-12-18; left open where nobody waits for it"),
+    Question("due", "When is it due?", "Dec 18, 2026-12-18; left open where nobody waits for it"),
     Question(
         "schedule",
         "By which schedule?",
@@ -68,21 +68,15 @@ QUESTIONS = (
     Question(
         "done",
         "What is done already?",
-        "nothing; sanded to P220; filled and levelled; sealed, 3 coats of shellac since yesterday",
+        "nothing; sanded to P220; sealed, 3 coats of shellac since yesterday",
         "nothing",
     ),
 )
 BY_KEY = {question.key: question for question in QUESTIONS}
 _IN_INCHES = {
-    "faces": (
-        "9 x 6 x 3 in for a box's outside; 12 x 8 in for one face; top: 9 x 6 in; edges: 24 sqin",
-        "1 sqft",
-    ),
+    "faces": ("9 x 6 x 3 in, a box; or top: 9 x 6 in; edges: 24 sqin", "1 sqft"),
     "veneer": ("1/40 in; left open where it is solid wood", ""),
-    "inlay": (
-        "shell 0.012 in in 1/40 in veneer; holly 1/32 in, proud 0.012 in; or left open",
-        "",
-    ),
+    "inlay": ("shell 12 mil; holly 1/32 in, proud 12 mil; left open where none is", ""),
 }
 """What a person should picture, and what enter takes, where lengths are told in inches."""
 

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from datetime import date
 from types import MappingProxyType
 from typing import Any
 
 from finishsched.documents.formats.schedule import LOOK, OVER
-from finishsched.documents.leaves import DAY
 from finishsched.model.kinds import ProductKind
-from finishsched.model.readings import ALSO_CALLED
+from finishsched.model.readings import ALSO_CALLED, LOOKS
 from finishsched.units import LENGTH, read
 from finishsched.workshop.begin.face_words import read_faces
 from finishsched.workshop.begin.finishes import read_wear
@@ -19,7 +17,8 @@ from finishsched.workshop.begin.finishes import read_wear
 def read_sheen(text: str) -> str:
     """Return how much a piece should shine, by the word of the documents."""
     said = " ".join(text.lower().split())
-    return LOOK.from_text(ALSO_CALLED.get(said, said))
+    look = ALSO_CALLED.get(said, said)
+    return look if look in LOOKS else LOOK.from_text(text)
 
 
 def read_veneer(text: str) -> float:
@@ -32,11 +31,6 @@ def _read_over(text: str) -> ProductKind:
     return OVER.from_text(text.lower())
 
 
-def read_day(text: str) -> date:
-    """Return the day on which a piece is due."""
-    return DAY.from_text(text)
-
-
 READERS: Mapping[str, Callable[[str], Any]] = MappingProxyType(
     {
         "faces": read_faces,
@@ -44,8 +38,7 @@ READERS: Mapping[str, Callable[[str], Any]] = MappingProxyType(
         "veneer": read_veneer,
         "wear": read_wear,
         "over": _read_over,
-        "due": read_day,
     }
 )
 """By the key of the question, each refusing by a RefusalError; a wood, a title and notes may be any
-words."""
+words, and a day is read by ``read_typed_day``, which knows what day it is."""

@@ -133,11 +133,19 @@ def piece_findings(
 
 
 def findings_on(
-    papers: Papers, piece: Piece, job: Job, case: ScheduleCase, book: Book | None
+    papers: Papers,
+    piece: Piece,
+    job: Job,
+    case: ScheduleCase,
+    book: Book | None,
+    now: datetime | None,
 ) -> tuple[Finding, ...]:
-    """Return what the rules find in a schedule, and in a piece that is not written yet on it."""
+    """Return what the rules find in a schedule, and in a piece that is not written yet on it.
+
+    Where it is told what time it is ``now``, its due date is judged as well.
+    """
     around = _Around(papers.shop, papers.products, papers.schedules, book)
-    of_piece = findings_of_piece(around.piece_case(piece, job, case, None))
+    of_piece = findings_of_piece(around.piece_case(piece, job, case, now))
     return (*schedule_findings(case), *told_once(of_piece))
 
 

@@ -230,7 +230,7 @@ def _of_job(name: str, standings: Sequence[Standing], papers: Papers) -> list[St
     if found:
         return found
     if not standings:
-        raise RefusedError(f"no job {name!r}", "the shop has none yet; write one in jobs/")
+        raise RefusedError("the shop has no job yet", "finishsched begin begins a piece")
     return list(choose(standings, name).standings)
 
 
