@@ -72,7 +72,7 @@ def test_leaving_half_way_writes_nothing(empty):
 def test_every_fault_of_the_options_is_told_at_once(empty):
     """Each by its option."""
     ran = empty(
-        "begin", "x", "--faces", "3 mm", "--sheen", "shiny", "--due", "1.1.27", "--alike", "0",
+        "begin", "x", "--faces", "3 mm", "--sheen", "shiny", "--due", "soon", "--alike", "0",
         "--veneer", "thick", "--wear", "rain", "--schedule", "none-such",
     )  # fmt: skip
     assert ran.status == 2
