@@ -10,6 +10,7 @@ import pytest
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entries
+from finishsched.workshop.plan.changes import Grave, piece_changes
 from finishsched.workshop.plan.hands_and_hours import WhatIf
 from finishsched.workshop.plan.plans import Asked, plan_answer
 from finishsched.workshop.plan.what_now import what_now
@@ -157,3 +158,24 @@ def test_the_plan_goes_on_when_the_block_is_logged(chest):
     log(chest, "front", "done", minute)
     then = planned(chest, minute)
     assert [step.start for step in then.steps] == [step.start for step in first.steps[1:]]
+
+
+def test_what_is_joined_or_parted_is_no_new_work_to_the_plan(tmp_path: Path) -> None:
+    """A row has another name then, and what was promised of its pieces holds on."""
+    keep = Asked(insight=False, keep=True)
+    with opened(tmp_path) as shop:
+        job = tmp_path / "jobs/chest.yaml"
+        lid = "  - {piece: lid, title: Lid, schedule: sanded, faces: [{face: top, area: 0.1 m2}]}\n"
+        job.write_text(JOB + lid)
+        shop.changed()
+        log_entries(shop, Entry(What.START, "all"), NOW)
+        apart = plan_answer(shop, NOW, keep)
+        log_entries(shop, Entry(What.JOIN, "all"), NOW)
+        joined = plan_answer(shop, NOW, keep)
+        log_entries(shop, Entry(What.PART, "chest/lid"), NOW)
+        again = plan_answer(shop, NOW, keep)
+    assert len({step.ref for step in apart.steps}) == 2
+    assert len({step.ref for step in joined.steps}) == 1
+    for answer in (joined, again):
+        assert Grave.NEW not in {change.what for change in piece_changes(answer)}
+    assert again.steps[-1].end - apart.steps[-1].end < timedelta(hours=1)

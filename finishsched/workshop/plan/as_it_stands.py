@@ -60,11 +60,12 @@ def _anew(workshop: Workshop, shown: Remembered | None, now: datetime) -> Sequen
     from finishsched.planning.replan import NoPlanError, replan  # noqa: PLC0415
     from finishsched.workshop.plan.memory import Remembered, remember  # noqa: PLC0415
     from finishsched.workshop.plan.plans import shop_sound, steadiness_of  # noqa: PLC0415
+    from finishsched.workshop.plan.regrouped import regrouped  # noqa: PLC0415
 
     last_seq = workshop.book().last_seq
     try:
         shop, whole = shop_sound(workshop, now)
-        before = shown.plan if shown is not None else None
+        before = regrouped(workshop, shown.plan, shop.problem) if shown is not None else None
         plan = replan(whole.problem, before, steady=steadiness_of(workshop)).plan
     except NoPlanError:
         return ()

@@ -30,6 +30,7 @@ from finishsched.workshop.plan.answers import Better
 from finishsched.workshop.plan.lateness import late_by_piece
 from finishsched.workshop.plan.memory import recall
 from finishsched.workshop.plan.plans import better_by, shop_sound
+from finishsched.workshop.plan.regrouped import regrouped
 
 EXACT_S = 10.0
 """For how long the solver may look (our assumption)."""
@@ -130,7 +131,8 @@ class PlanSearch:
             return
         shop, sound = shop_sound(workshop, self._now)
         problem = sound.problem
-        self._shown = self._best = replan(problem, shown.plan).plan
+        plan = regrouped(workshop, shown.plan, shop.problem)
+        self._shown = self._best = replan(problem, plan).plan
         self._late_min = late_by_piece(shop.works, problem, self._shown)
         self._problem, self._remembered = problem, _places(shown.plan)
         if self._offered is not None:

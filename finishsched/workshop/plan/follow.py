@@ -14,6 +14,7 @@ from finishsched.workshop.plan.answers import PlanAnswer
 from finishsched.workshop.plan.change_sentences import NO_CHANGE, Changed, changed_since
 from finishsched.workshop.plan.memory import recall
 from finishsched.workshop.plan.plans import Asked, plan_answer
+from finishsched.workshop.plan.regrouped import regrouped
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +66,7 @@ def follow_plan(
     changed()
     asked = Asked(insight=False, keep=True, offered=offered)
     answer = plan_answer(workshop, now, asked)
-    answer = answer if known is None else _since(known, answer)
+    answer = answer if known is None else _since(regrouped(workshop, known, answer.problem), answer)
     return Followed(mark, answer, changed_since(answer))
 
 

@@ -32,6 +32,7 @@ from finishsched.workshop.plan.hands_and_hours import NOTHING_ELSE, WhatIf, plac
 from finishsched.workshop.plan.memory import Remembered, recall, remember
 from finishsched.workshop.plan.problem_of_shop import problem_of
 from finishsched.workshop.plan.reading import PlanReader
+from finishsched.workshop.plan.regrouped import recalled
 from finishsched.workshop.plan.work_left import ShopProblem, Work, work_of
 from finishsched.workshop.standing.several import find_several
 from finishsched.workshop.standing.together import Row, rows_of
@@ -81,7 +82,7 @@ def plan_answer(workshop: Workshop, now: datetime, asked: Asked = Asked()) -> Pl
     """
     last_seq = workshop.book().last_seq
     shop, whole = shop_sound(workshop, now, asked.what_if)
-    shown = _shown(workshop, now, asked.what_if)
+    shown = _shown(workshop, now, asked.what_if, shop.problem)
     found = replan(whole.problem, shown, steady=steadiness_of(workshop))
     better, taken = None, False
     looked: Looked | None = None
@@ -122,7 +123,7 @@ def _taken(found: Replanned, better: Better, shown: Plan | None) -> Replanned:
 
 def _keep(workshop: Workshop, shop: ShopProblem, plan: Plan, last_seq: int) -> None:
     """Keep a plan as the one that is shown, and with it what the one before has under way."""
-    before, under_way = recall(workshop.folder), shop.under_way
+    before, under_way = recalled(workshop, shop.problem), shop.under_way
     carried = [p for p in before.plan.placed if p.key in under_way] if before else []
     shown_min = min([shop.problem.now_min, *(placed.start_min for placed in carried)])
     whole = replace(plan, placed=(*carried, *plan.placed))
@@ -137,9 +138,9 @@ class _AsItIs:
     plan: Plan | None = None
 
 
-def _shown(workshop: Workshop, now: datetime, what_if: WhatIf) -> Plan | None:
+def _shown(workshop: Workshop, now: datetime, what_if: WhatIf, problem: Problem) -> Plan | None:
     """Return the plan to go on by: for a what-if, the one that is made without it."""
-    remembered = recall(workshop.folder)
+    remembered = recalled(workshop, problem)
     plan = remembered.plan if remembered else None
     if what_if == NOTHING_ELSE:
         return plan

@@ -20,6 +20,12 @@ def activity_key(ref: str, step: Step) -> str:
     return f"{ref}#{step.key}"
 
 
+def row_and_step(key: str) -> tuple[str, str]:
+    """Return the name of the row and the key of the step that a key is made of."""
+    row, _, step = key.partition("#")
+    return row, step
+
+
 def room_of(shop: Shop, step: Step) -> Room:
     """Return the room that a step is done in."""
     rooms = shop.rooms or (USUAL_ROOM,)

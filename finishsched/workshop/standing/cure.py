@@ -228,10 +228,12 @@ class CureRoom:
             if learnt.others:
                 yield f"checks: book and other waits alone say {learnt.kin:.2g} times the book"
             yield from [learnt.advice] if learnt.advice else []
-        if self.redrying(laid) is not None:
+        wetted = self.redrying(laid)
+        if wetted is not None:
             yield (
-                "water: the veneer was wetted and dries again by diffusion (plane sheet, Crank; "
-                "real panels take 2 to 4 times that, our assumption). You do not want water under "
+                f"water: the veneer was wetted, and likely takes {span(wetted.likely_s)} to dry "
+                "again by diffusion (plane sheet, Crank; real panels take 2 to 4 times "
+                "that, our assumption). You do not want water under "
                 "the next coat: it comes back as white bloom and lifted seams"
             )
         rule, source = told(law.reason.rule, self.tell), law.reason.source
@@ -253,8 +255,11 @@ class CureRoom:
             factors.append("never before the schedule's earliest")
         if laid.not_yet_at:
             factors.append("moved on by the last 'not yet'")
+        planned = rest_and_coat(laid)
+        longer = planned is not None and wait.likely_s > planned.likely_s
+        whence = "the wetted veneer alone needs" if longer else "the book says"
         yield (
-            f"in all likely {span(here_s, up=True)}, where the book says {span(book.likely_s)}: "
+            f"in all likely {span(here_s, up=True)}, where {whence} {span(book.likely_s)}: "
             + "; ".join(factors)
         )
 
