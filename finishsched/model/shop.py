@@ -246,3 +246,13 @@ class Shop:
     """Woods that no table has, or of which it knows better."""
     hour: Price | None = None
     """What an hour of hands costs."""
+
+    def hands_named(self, name: str) -> str:
+        """Return whose hands are meant: the first of the people where nobody is named.
+
+        Capitals do not count; somebody whom the shop does not list is taken as written.
+        """
+        if not name:
+            return self.people[0] if self.people else ""
+        known = {person.casefold(): person for person in self.people}
+        return known.get(name.casefold(), name)

@@ -133,7 +133,7 @@ def test_a_coat_keeps_its_batch_amount_air_and_hands(workshop, at):
     _log(workshop, at(0), "start")
     _log(workshop, at(0), "done")
     event = _log(
-        workshop, at(5), "done", by="Ada", batch="jar 3", amount_ml=4.5, air=Air(19.0, 55.0)
+        workshop, at(5), "done", by="ada", batch="jar 3", amount_ml=4.5, air=Air(19.0, 55.0)
     )
     assert (event.what.batch, event.what.amount_ml, event.what.by) == ("jar 3", 4.5, "Ada")
     assert event.what.air.temperature_c == 19.0

@@ -86,9 +86,8 @@ class _Teller:
         The snapshots that they bring are added to ``snapshots``.
         """
         made: list[NewEvent] = []
-        people = self._workshop.papers.shop.people
+        by = self._workshop.papers.shop.hands_named("")
         for entry in self._entries():
-            by = people[0] if people else ""
             standing = self._one.standing(self._ref, book) or find(self._workshop, self._ref, book)
             written = self._workshop.papers.schedule_of(standing.piece)
             new = new_event(replace(entry, by=by), standing, written, book, self._now)

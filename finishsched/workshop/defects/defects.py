@@ -215,8 +215,7 @@ def take_reworks(
         raise RefusedError(
             f"no way {option} to put it right", f"there are 1 to {len(names)}; see them first"
         )
-    people = workshop.papers.shop.people
-    hands = one_line(by) or (people[0] if people else "")
+    hands = workshop.papers.shop.hands_named(one_line(by))
 
     def build(book: Book) -> tuple[NewEvent, ...]:
         # Read inside the write lock: another process may have logged since the answer was shown.

@@ -104,8 +104,8 @@ def log_film(
         JournalFaultError: when it cannot be kept; the journal is as it was.
 
     """
-    people, tell = workshop.papers.shop.people, tell_in(workshop.papers.shop.units)
-    who = one_line(by) or (people[0] if people else "")
+    shop = workshop.papers.shop
+    who, tell = shop.hands_named(one_line(by)), tell_in(shop.units)
 
     def build(book: Book) -> NewEvent:
         standing = find(workshop, piece, book)

@@ -57,8 +57,7 @@ def log_hand_test(
         RefusedError: when it cannot be true or cannot be read; the journal is as it was.
 
     """
-    people = workshop.papers.shop.people
-    who = one_line(by) or (people[0] if people else "")
+    who = workshop.papers.shop.hands_named(one_line(by))
 
     def build(book: Book) -> NewEvent:
         standing = find(workshop, piece, book)

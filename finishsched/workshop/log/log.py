@@ -148,13 +148,12 @@ def _heavy(workshop: Workshop, standing: Standing, piece: str) -> str:
 
 
 def with_hands(workshop: Workshop, entry: Entry) -> Entry:
-    """Return the entry with whose hands it was, where the shop tells and nobody said.
+    """Return the entry with whose hands it was: as the shop writes the name, or tells it.
 
     An amendment names hands only to change them.
     """
-    people = workshop.papers.shop.people
-    if people and not entry.by and (entry.what is not What.AMEND or entry.to):
-        return replace(entry, by=people[0])
+    if entry.by or entry.what is not What.AMEND or entry.to:
+        return replace(entry, by=workshop.papers.shop.hands_named(entry.by))
     return entry
 
 

@@ -55,8 +55,7 @@ def attach(
         RefusedError: when it is no picture, is not there, or does not lie in the shop's folder.
 
     """
-    people = workshop.papers.shop.people
-    by = people[0] if people else ""
+    by = workshop.papers.shop.hands_named("")
     what = PictureAttached(picture_path(workshop, file), one_line(caption), by, step)
 
     def make(book: Book) -> Made:

@@ -137,8 +137,7 @@ def cautions_read(
     texts = tuple(dict.fromkeys(caution_hash(caution) for caution in cautions))
     if not texts:
         raise RefusedError("no caution is new today", "nothing was changed")
-    people = workshop.papers.shop.people
-    entry = events.CautionsRead(texts, one_line(by) or (people[0] if people else ""))
+    entry = events.CautionsRead(texts, workshop.papers.shop.hands_named(one_line(by)))
     return workshop.append(lambda _: NewEvent(now, None, entry), now)
 
 

@@ -136,11 +136,10 @@ def rags_dealt_with(
         )
     if at is not None and at > now + AHEAD:
         raise RefusedError("an entry from the time to come", "leave the time out, or correct it")
-    people = workshop.papers.shop.people
     about = find_several(workshop, pieces, finished=True) if pieces else ()
     entry = events.RagsDealtWith(
         where=words,
-        by=one_line(by) or (people[0] if people else ""),
+        by=workshop.papers.shop.hands_named(one_line(by)),
         pieces=tuple(one.ref for one in about),
     )
     return workshop.append(lambda _: NewEvent(at or now, None, entry), now)
