@@ -3,9 +3,10 @@
 import pytest
 from fakes import NOW, Clocks, FakeDoor, FakePiece, bench, said
 from real_shop import advised_on, shown
+from textual.widgets import Input
 
 from finishsched.bench.screens.board import Board
-from finishsched.bench.screens.choice import SIGNS, ChoiceCard
+from finishsched.bench.screens.choice import ChoiceCard
 from finishsched.bench.screens.form import FormCard
 from finishsched.checking.defects.seen import Seen
 from finishsched.workshop.base.entries import What
@@ -22,14 +23,35 @@ async def log_blush(pilot) -> None:
 
 
 async def test_every_defect_has_a_key():
-    """The list holds all the trade's words, each with a sign of its own, and one's own words."""
-    app = bench(FakeDoor([FakePiece("a/a", "A box")]))
+    """The list holds all the trade's words; a digit or two first letters and a digit take each."""
+    door = FakeDoor([FakePiece("a/a", "A box")])
+    app = bench(door)
     async with app.run_test() as pilot:
-        await pilot.press("d")
-        signs = [sign for sign, _ in app.screen.choices]
-        answers = [choice.answer for _, choice in app.screen.choices]
-        assert answers == [*Seen, "other"]
-        assert signs == list(SIGNS[: len(signs)])
+        for seen in Seen:
+            await pilot.press("d")
+            assert [choice.answer for _, choice in app.screen.choices] == [*Seen]
+            if seen not in list(Seen)[:9]:
+                await pilot.press(*seen.value[:2])
+            signs = {choice.answer: sign for sign, choice in app.screen.choices}
+            await pilot.press(signs[seen])
+            assert app.screen.query_one("#text", Input).value == seen.value
+            await pilot.press("escape")
+
+
+@pytest.mark.parametrize("typed", ["there is a mark", "White spots, 2 of them", "sagging", "q"])
+async def test_letters_begin_words_and_take_no_line(typed):
+    """Who types what is seen straight onto the list finds all of it in the entry."""
+    door = FakeDoor([FakePiece("a/a", "A box")])
+    app = bench(door)
+    async with app.run_test() as pilot:
+        await pilot.press("d", *("space" if sign == " " else sign for sign in typed))
+        if typed == "q":
+            assert isinstance(app.screen, Board)
+            return
+        assert app.screen.query_one("#text", Input).value == typed
+        await pilot.press("enter")
+        await pilot.pause()
+        assert (door.entries[0].text, door.entries[0].seen) == (typed, "")
 
 
 async def test_the_kind_stands_in_the_form_and_is_handed_in():
@@ -39,7 +61,7 @@ async def test_the_kind_stands_in_the_form_and_is_handed_in():
     async with app.run_test() as pilot:
         await pilot.press("d", "4")
         assert isinstance(app.screen, FormCard)
-        await pilot.press("end", *" rim", "enter")
+        await pilot.press(*" rim", "enter")
         await pilot.pause()
         entry = door.entries[0]
         assert (entry.what, entry.text, entry.seen) == (What.DEFECT, "sag rim", "sag")
@@ -50,7 +72,7 @@ async def test_ones_own_words_need_words():
     door = FakeDoor([FakePiece("a/a", "A box")])
     app = bench(door)
     async with app.run_test() as pilot:
-        await pilot.press("d", SIGNS[len(Seen)], "enter")
+        await pilot.press("d", "enter", "enter")
         assert door.entries == []
         assert "what you see" in shown(app)
         await pilot.press("escape")
@@ -113,7 +135,7 @@ async def test_words_of_ones_own_are_logged_and_not_explained(demo):
     app = advised_on(demo, Clocks(), alone=True)
     app.choosing.choose(LID)
     async with app.run_test() as pilot:
-        await pilot.press("d", SIGNS[len(Seen)], *"odd glow", "enter")
+        await pilot.press("d", *"odd glow", "enter")
         await pilot.pause()
         assert isinstance(app.screen, Board)
         assert "odd glow" in piece_view(demo, LID, NOW).log[0].text

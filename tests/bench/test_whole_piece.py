@@ -78,7 +78,7 @@ async def test_a_bad_day(tmp_path: Path) -> None:
             assert hands.piece.steps_done == 0
             await hands.press("s", "enter", *"dusty", "enter")
             assert hands.piece.steps_done == 1
-            await hands.press("d", "j", *"oddity", "enter", "escape", "t")
+            await hands.press("d", *"oddity", "enter", "escape", "t")
             await hands.press(*"oak", "enter")
             assert [line.text for line in hands.piece.log][:2] == ["note: oak", "defect: oddity"]
             while hands.piece.state not in WAITS:

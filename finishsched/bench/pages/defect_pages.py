@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from finishsched.bench.screens.choice import Choice, ChoiceCard
+from finishsched.bench.screens.narrowing import NarrowingCard
 from finishsched.bench.screens.page import Paragraph
 from finishsched.checking.defects.ranking import ODDS_WORDS, Ranked
 from finishsched.checking.defects.seen import LOOKS, Seen
@@ -17,11 +18,11 @@ OTHER = "other"
 TRY_FIRST = "Try it on a sample board or a hidden place first."
 
 
-def seen_card(title: str) -> ChoiceCard:
-    """Ask what is seen on a piece, in the trade's words."""
+def seen_card(title: str) -> NarrowingCard:
+    """Ask what is seen on a piece, in the trade's words or one's own."""
     choices = [Choice(seen.value, seen.value) for seen in Seen]
-    other = Choice(OTHER, "something else, in your own words")
-    return ChoiceCard(f"What do you see? {title}", "take it", [*choices, other])
+    other = "something else, in your own words"
+    return NarrowingCard(f"What do you see? {title}", "take it", choices, other)
 
 
 def which_card(title: str, choices: Sequence[Seen]) -> ChoiceCard:

@@ -45,12 +45,14 @@ class Defects:
     def _ask_what(self, refs: Sequence[str]) -> None:
         from finishsched.bench.pages import defect_pages  # noqa: PLC0415
         from finishsched.bench.screens import forms  # noqa: PLC0415
+        from finishsched.bench.screens.narrowing import OWN  # noqa: PLC0415
 
         title = self._desk.title_of(refs)
 
         def answered(answer: str) -> None:
-            seen = "" if answer == defect_pages.OTHER else answer
-            self._host.open_card(forms.defect_form(refs, title, seen, self._desk.view.units))
+            is_own, units = answer.startswith(OWN), self._desk.view.units
+            seen, text = ("", answer.removeprefix(OWN)) if is_own else (answer, answer)
+            self._host.open_card(forms.defect_form(refs, title, seen, text, units))
 
         self._host.open_card(defect_pages.seen_card(title), answered)
 

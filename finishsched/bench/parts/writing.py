@@ -115,10 +115,8 @@ class Writing:
         from finishsched.workshop.stock.shelf_entries import Mixed  # noqa: PLC0415
 
         if isinstance(offer, Entry):
-            title = self._desk.title_of(offer.piece.split(","))
-            said = "told otherwise" if offer.what is What.AMEND else offer.what.value
-            said = offer.text if offer.what.is_own_step else said
-            return self._entries.hand_in(offer, f"logged: {title}, {said}", widens=widens)
+            said = f"logged: {self._whose(offer, widens=widens)}, {self._what(offer)}"
+            return self._entries.hand_in(offer, said, widens=widens)
         if isinstance(offer, RagsWent):
             return self._rags.log(offer.where)
         if isinstance(offer, SurfaceSeen):
@@ -134,3 +132,19 @@ class Writing:
 
         if piece := self._host.large_piece():
             self._host.open_card(forms.words_form(what, piece))
+
+    def _whose(self, entry: Entry, *, widens: bool) -> str:
+        """Return what the pieces of an entry are called: all of a row where it widens."""
+        refs = entry.piece.split(",")
+        if widens:
+            refs = [each for ref in refs for each in self._desk.refs_of(ref)]
+        return self._desk.title_of(refs)
+
+    def _what(self, entry: Entry) -> str:
+        if entry.what is What.AMEND:
+            return "told otherwise"
+        if entry.what.is_own_step:
+            return entry.text
+        piece = self._desk.piece(entry.piece) if entry.what is What.DONE else None
+        in_hand = piece is not None and piece.step is not None and piece.step.key == entry.step
+        return step_title(piece) if piece is not None and in_hand else entry.what.value

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import ClassVar
 
 from textual import events
@@ -55,6 +55,16 @@ class ChoiceRow(Drawn[_RowFacts]):
         super().__init__()
         self.facts = _RowFacts(sign, choice)
 
+    @property
+    def answer(self) -> str:
+        """What it answers."""
+        return self.facts.choice.answer if self.facts is not None else ""
+
+    def take_sign(self, sign: str) -> None:
+        """Stand under another key, or under none."""
+        if self.facts is not None and self.facts.sign != sign:
+            self.show(replace(self.facts, sign=sign))
+
     def on_click(self) -> None:
         """Say which line was pointed at."""
         if self.facts is not None:
@@ -62,10 +72,11 @@ class ChoiceRow(Drawn[_RowFacts]):
 
     def draw(self, facts: _RowFacts, width: int) -> Content:
         """Return the key, the text beside it, and the detail below that."""
-        margin = " " * (len(facts.sign) + _AROUND)
+        margin = " " * (max(1, len(facts.sign)) + _AROUND)
         room = max(8, width - len(margin))
         text = words.wrap(words.plain(facts.choice.text), room)
-        chip = Content.assemble((f" {facts.sign} ", "bold reverse"), "  ", (text[0], "bold"))
+        sign = (f" {facts.sign} ", "bold reverse") if facts.sign else ("   ", "")
+        chip = Content.assemble(sign, "  ", (text[0], "bold"))
         detail = words.wrap(words.plain(facts.choice.detail), room) if facts.choice.detail else []
         return lines(
             chip,

@@ -48,6 +48,8 @@ class Field:
     """What a tap answers on a page, where a keyboard would hide half the screen."""
     lines: int = 1
     """How many lines it shows; one takes a single line only."""
+    goes_on: bool = False
+    """True where what stands there is a beginning: what is typed follows it."""
 
 
 _TAPS = (
@@ -240,5 +242,10 @@ def _input(field: Field) -> Input:
         SuggestFromList(field.suggestions, case_sensitive=False) if field.suggestions else None
     )
     return Input(
-        field.value, placeholder=field.hint, id=field.id, compact=True, suggester=suggester
+        field.value,
+        placeholder=field.hint,
+        id=field.id,
+        compact=True,
+        suggester=suggester,
+        select_on_focus=not field.goes_on,
     )

@@ -50,8 +50,10 @@ def words_form(what: What, piece: PieceView) -> FormCard:
     return FormCard(f"{_TITLES[what]}{about}: {piece.title}", [field], read)
 
 
-def defect_form(refs: Sequence[str], title: str, seen: str, shown_in: ShownUnits) -> FormCard:
-    """Return the form for a defect of some pieces: what has a name stands there already."""
+def defect_form(
+    refs: Sequence[str], title: str, seen: str, text: str, shown_in: ShownUnits
+) -> FormCard:
+    """Return the form for a defect of some pieces: its name or the words begun stand there."""
 
     def read(values: Mapping[str, str]) -> Entry:
         text = values["text"].strip()
@@ -69,7 +71,7 @@ def defect_form(refs: Sequence[str], title: str, seen: str, shown_in: ShownUnits
 
     size = shown_in.either("8 x 12 mm", "3/8 x 1/2 in")
     fields = [
-        Field("text", "what you see", value=seen),
+        Field("text", "what you see", value=text, goes_on=True),
         Field("where", "where", "such as top edge; blank for all over"),
         Field("size", "how large", f"{size}; blank for a finger's breadth"),
     ]
@@ -120,7 +122,7 @@ def log_form(piece: PieceView, view: BenchView, now: Callable[[], datetime]) -> 
 
 
 def _done_form(piece: PieceView, view: BenchView, now: Callable[[], datetime]) -> FormCard:
-    fields = [
+    of_what_is_used = [
         Field("amount", "amount used", f"{an_amount(view)}; blank if not measured"),
         Field("batch", "batch", "as written on the jar"),
         Field(
@@ -128,8 +130,9 @@ def _done_form(piece: PieceView, view: BenchView, now: Callable[[], datetime]) -
             "air at this coat",
             f"{_some_warmth(view)}, 55 %; blank: the room's readings serve",
         ),
-        *_common_fields(view.people),
     ]
+    uses = piece.step is not None and piece.step.product is not None
+    fields = [*(of_what_is_used if uses else ()), *_common_fields(view.people)]
 
     def read(values: Mapping[str, str]) -> Entry:
         (amount_ml, amount_g), at, air = details(values, now(), view.zone)
@@ -140,7 +143,7 @@ def _done_form(piece: PieceView, view: BenchView, now: Callable[[], datetime]) -
             text=values["note"].strip(),
             at=at,
             by=values["by"].strip(),
-            batch=values["batch"].strip(),
+            batch=values.get("batch", "").strip(),
             amount_ml=amount_ml,
             amount_g=amount_g,
             air=air,
