@@ -40,6 +40,22 @@ async def test_rings_once_when_a_piece_comes_to_its_check() -> None:
         assert app.rings == 2
 
 
+async def test_what_is_to_be_done_is_not_cut_off() -> None:
+    """A notice that is longer than its line has a second one, beside how many more there are."""
+    piece, clocks = FakePiece("a/a", "Lid, sunburst veneer, and 4 x Side", laid_at=NOW), Clocks()
+    app = bench(FakeDoor([piece]), clocks)
+    async with app.run_test(size=(80, 24)) as pilot:
+        app.notices.add("nobody looked for 2 h 10")
+        for hours in (3, 2):
+            clocks.forward(hours * HOUR)
+            app.beat()
+        await pilot.pause()
+        said = " ".join(drawn(app, "notice").split())
+        assert "more esc dismiss" in said
+        assert said.endswith("check")
+        assert app.query_one("#notice").size.height == 2
+
+
 async def test_bell_can_be_silenced() -> None:
     """With the bell off, the banner still comes."""
     app = bench(bell=False)

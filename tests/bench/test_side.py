@@ -48,6 +48,18 @@ def one_bench(side: Side, **facts: object):
     return app
 
 
+async def test_when_and_how_long_are_never_cut_off():
+    """What is longer than a line has a second one at 80x24, and at 40x12 the shorter beginning."""
+    text = "Kay, Lid and 4 x Side: dry check, then pad coat 2 of 2 from 20:12, 13 min"
+    app = one_bench(Side(now=(f"begin within 15 min: {text}",)))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(pilot, lambda: "begin within" in shown(app))
+        assert text in " ".join(shown(app).split())
+    app = one_bench(Side(now=("begin within 15 min: Kay, Lid: tack off, 3 min",)))
+    async with app.run_test(size=(40, 12)) as pilot:
+        await until(pilot, lambda: "now: Kay, Lid: tack off, 3 min" in shown(app))
+
+
 def test_what_lasts_longer_than_the_time_is_only_begun_in_it():
     """Filling takes 23 min and is the thing to begin: the line names no time that all of it has."""
     best = replace(HERE.best, minutes=23)

@@ -167,6 +167,17 @@ async def test_the_pad_and_the_jar_run_along() -> None:
         assert "about 3 more pieces" in shown(app)
 
 
+def test_a_jar_that_runs_out_says_so_before_it_is_empty() -> None:
+    """How many pieces it is enough for is told beside what is left, down to the last coat."""
+    reach = Reach(0.0, "pad", {"a/a": 4.0}, 2, 9.0)
+    assert reach_words(reach, "jar 2", "ml", (), ()) == "jar 2: about 9 ml, 4 more pieces"
+    once = ("a/a",)
+    assert reach_words(reach, "jar 2", "ml", once, once) == "jar 2: about 5 ml, 2 more pieces"
+    twice = once * 2
+    assert reach_words(reach, "jar 2", "ml", twice, twice) == "! jar 2: about 1 ml, no whole coat"
+    assert reach_words(reach, "jar 2", "ml", once * 3, once * 3) == "! jar 2 is likely empty"
+
+
 def test_a_cloth_is_no_pad() -> None:
     """What is wiped on is told by what is in the hand."""
     reach = Reach(12.0, "cloth", {"a/a": 4.0}, 1, None)

@@ -83,10 +83,20 @@ def reach_words(
         said.append(_pad_words(pieces, reach.holder))
     if reach.jar_left_ml is not None:
         left_ml = reach.jar_left_ml - reach.taken_ml(laid)
-        empty = f"! {jar} is likely empty"
-        left = Shown(ShownUnits(volume=unit)).held(left_ml)
-        said.append(f"{jar}: about {left}" if left_ml > 0 else empty)
+        piece_ml = round_ml * (1 - reach.let_down_share) / max(1, reach.pieces)
+        said.append(_jar_words(jar, left_ml, piece_ml, Shown(ShownUnits(volume=unit))))
     return " · ".join(said)
+
+
+def _jar_words(jar: str, left_ml: float, piece_ml: float, shown: Shown) -> str:
+    """Say what is left in a jar, and for how many pieces; before it is empty where that is less."""
+    if left_ml <= 0:
+        return f"! {jar} is likely empty"
+    left = f"{jar}: about {shown.held(left_ml)}"
+    if piece_ml <= 0:
+        return left
+    pieces = int(left_ml / piece_ml)
+    return f"{left}, {counted(pieces, 'more piece')}" if pieces else f"! {left}, no whole coat"
 
 
 def _pad_words(pieces: float, holder: str) -> str:

@@ -39,7 +39,7 @@ class Sittings:
         self._sitting: Sitting | None = None
         self._screen: SittingScreen | None = None
         self._what = ""
-        self._jar = ""
+        self._jar = self._short = ""
         self._first_told = ""
         """The jar that was told as the sitting began."""
         self._reach = Reach()
@@ -87,7 +87,8 @@ class Sittings:
         refs = frozenset(one.ref for one in ordered)
         # From the jar that is told, so that what is logged is what was said.
         jar = sheet.jar_name if sheet is not None else ""
-        return SittingChoice(tuple(ordered), refs, min(left), max(left), jars, jar)
+        short = jars[0] if jars and not jar else ""
+        return SittingChoice(tuple(ordered), refs, min(left), max(left), jars, jar, short)
 
     def begin(self, choice: SittingChoice) -> None:
         """Begin a sitting on what was chosen."""
@@ -97,6 +98,7 @@ class Sittings:
         self._sitting = rounds.at_the_readiest(begun, self._pieces(), self._host.now())
         self._what = _what(choice.chosen[0])
         self._jar = choice.jar
+        self._short = choice.short if not choice.jar else ""
         sheet = rounds.sheet_in_hand(choice.chosen[0])
         self._first_told = sheet.jar_name if sheet is not None else ""
         self._laid, self._charged_at, self._last = [], 0, ""
@@ -267,6 +269,7 @@ class Sittings:
         """Return how it stands, with a part in hand that is to get a coat; None when it is over."""
         from finishsched.bench.at_hand.reach import reach_words  # noqa: PLC0415
         from finishsched.bench.screens.sitting import PartFacts, SittingFacts  # noqa: PLC0415
+        from finishsched.bench.screens.sitting_card import TOO_LITTLE  # noqa: PLC0415
 
         pieces, now = self._pieces(), self._host.now()
         going = rounds.at_turn(self._sitting, pieces) if self._sitting is not None else None
@@ -274,6 +277,8 @@ class Sittings:
             return None
         self._sitting = going
         coats, unit = self._coats(), self._desk.view.units.volume
+        reach = reach_words(self._reach, self._jar, unit, coats, coats[self._charged_at :])
+        short = f"! {self._short} {TOO_LITTLE}" if self._short else ""
         parts = tuple(
             PartFacts(piece, rounds.to_go(part, piece), rounds.too_early_s(piece, now))
             for part in going.parts
@@ -284,7 +289,7 @@ class Sittings:
             parts=parts,
             turn=going.turn,
             done=len(coats),
-            account=reach_words(self._reach, self._jar, unit, coats, coats[self._charged_at :]),
+            account=" · ".join(filter(None, (reach, short))),
             last=self._last,
             is_warned=self._is_warned(going.in_hand.ref),
             now=now,

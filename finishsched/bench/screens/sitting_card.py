@@ -19,6 +19,7 @@ from finishsched.bench.widgets.taps import TapLine, tap
 from finishsched.workshop.base.answers import PieceView
 
 NO_JAR = ""
+TOO_LITTLE = "holds too little for a coat"
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +35,8 @@ class SittingChoice:
     jars: tuple[str, ...] = ()
     """The jars that hold what is laid, the likeliest first."""
     jar: str = NO_JAR
+    short: str = NO_JAR
+    """The jar that would be told, and holds too little for a coat."""
 
     @property
     def chosen(self) -> tuple[PieceView, ...]:
@@ -63,6 +66,8 @@ def _sentence(facts: SittingChoice) -> str:
     names = ", ".join(words.plain(piece.title) for piece in facts.chosen) or "no part yet"
     coats = "once" if facts.coats == 1 else f"{facts.coats} coats"
     jar = f", from {facts.jar}" if facts.jar else ""
+    if facts.short and not facts.jar:
+        jar = f"; {facts.short} {TOO_LITTLE}: mix first"
     return f"{coats} on {names}{jar}"
 
 

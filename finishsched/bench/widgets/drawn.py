@@ -19,6 +19,8 @@ Facts = TypeVar("Facts")
 ROOMY_HEIGHT = 34
 TOUCHED_HEIGHT = 28
 """In a page, on a screen as high as this, letters are as large as they can be."""
+LOW_SCREEN = 23
+"""On a screen lower than this, what is only good to know gives way to what there is to do."""
 LOWEST_HEIGHT, LOWEST_TOUCHED = 16, 20
 """On a screen lower than this only what the hands need has room; more, where rows are high."""
 

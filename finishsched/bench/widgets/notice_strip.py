@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from textual.content import Content
 
 from finishsched.bench import words
-from finishsched.bench.widgets.drawn import Drawn, apart, lines
+from finishsched.bench.widgets.drawn import LOW_SCREEN, Drawn, apart, lines
 from finishsched.bench.widgets.taps import Tap, as_fit, tapped
 
 
@@ -22,7 +22,9 @@ class StripFacts:
 
 
 class NoticeStrip(Drawn[StripFacts]):
-    """One notice in one line; hidden when there is none."""
+    """One notice in one line, in two where it needs them; hidden when there is none."""
+
+    GROWS = True
 
     def show(self, facts: StripFacts) -> None:
         """Take the open notices; take up no room when there are none."""
@@ -40,9 +42,15 @@ class NoticeStrip(Drawn[StripFacts]):
         if tail.cell_length < as_fit(taps, width).cell_length:
             tail = as_fit(taps[-1:], width // 2)
         room = width - tail.cell_length - 4
-        text = words.fit(words.plain(facts.notices[0]), room).rstrip()
-        left = Content.assemble(("* ", "bold $text-warning"), (text, "bold"))
-        return apart(tapped(left, "app.do('notices')"), tail, width)
+        text = words.plain(facts.notices[0])
+        first = words.wrap(text, room)[0]
+        rest = text[len(first) :].strip()
+        if not rest or self.app.size.height < LOW_SCREEN:
+            first, rest = words.fit(text, room).rstrip(), ""
+        left = Content.assemble(("* ", "bold $text-warning"), (first, "bold"))
+        drawn = apart(tapped(left, "app.do('notices')"), tail, width)
+        more = Content.styled(f"  {words.fit(rest, width - 2).rstrip()}", "bold")
+        return lines(drawn, tapped(more, "app.do('notices')")) if rest else drawn
 
     def _high(self, text: str, width: int) -> Content:
         """Return as much of a notice as two lines hold, which a tap shows whole."""

@@ -9,11 +9,12 @@ from textual.content import Content
 
 from finishsched.bench import words
 from finishsched.bench.at_hand.side import Side
-from finishsched.bench.widgets.drawn import Drawn, lines
+from finishsched.bench.widgets.drawn import LOW_SCREEN, Drawn, lines
 from finishsched.bench.widgets.taps import Tap, tapped
 
-LOW_SCREEN, MOST_QUIET = 23, 2
-"""On a screen lower than this, what is only good to know gives way to what there is to do."""
+MOST_QUIET = 2
+NARROW = 46
+"""On a screen narrower than this, what can be begun is told without its quarter of an hour."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +43,8 @@ class SideStrip(Drawn[SideFacts]):
     def draw(self, facts: SideFacts, width: int) -> Content:
         """Return each line, cut to ``width``; what can hurt comes first."""
         drawn = _lines(facts, width, is_low=self._is_low)
-        return lines(*(line.truncate(width, ellipsis=True) for line in drawn))
+        every = (part for line in drawn for part in line.split())
+        return lines(*(part.truncate(width, ellipsis=True) for part in every))
 
     def taps(self) -> Sequence[Tap]:
         """Return where the rags went, and the better plan, while there is something to say."""
@@ -68,7 +70,7 @@ def _lines(facts: SideFacts, width: int, *, is_low: bool) -> list[Content]:
     ref, left = side.left
     reason = [left] if left and ref != facts.large else []
     now = (*side.now, *reason)[: 1 if is_low else 2]
-    drawn += [tapped(_now(text), "app.do('first')") for text in now]
+    drawn += [tapped(_now(text, width, is_low=is_low), "app.do('first')") for text in now]
     if side.vapour and not side.vapour.startswith("!") and not is_low and len(now) < MOST_QUIET:
         drawn.append(Content.styled(side.vapour, "$text-muted"))
     if facts.offer and (not is_low or len(drawn) <= MOST_QUIET):
@@ -88,6 +90,19 @@ def _offer(gain: str, key: str, width: int) -> Content:
     return tapped(Content.styled(said + tail, "$text-success"), "app.do('plan')")
 
 
-def _now(text: str) -> Content:
+def _now(text: str, width: int, *, is_low: bool) -> Content:
+    """Return what can be begun, in two lines where one has no room for when and how long."""
     head, colon, rest = text.partition(": ")
-    return Content.assemble((head + colon, "$text-muted"), (rest, "bold"))
+    if width < NARROW:
+        head = head.replace("begin within 15 min", "now")
+    whole = f"{head}{colon}{rest}"
+    first, *more = words.wrap(whole, width)
+    begins = len(head + colon)
+    if is_low or not more or len(first) <= begins:
+        return Content.assemble((head + colon, "$text-muted"), (rest, "bold"))
+    # At a comma, so that no number stands without its unit.
+    comma = first.rfind(", ", begins)
+    first = first[: comma + 1] if comma > 0 else first
+    left = words.fit(whole[len(first) :].strip(), width - 2).rstrip()
+    shown = Content.assemble((first[:begins], "$text-muted"), (first[begins:], "bold"))
+    return lines(shown, Content.styled(f"  {left}", "bold"))

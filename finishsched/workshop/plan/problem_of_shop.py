@@ -342,8 +342,8 @@ class _Builder:
         fits = self._fits[known] = length + beside_min <= self._longest_session_min
         if not fits:
             self.notes.append(
-                f"{len(run)} coats minutes apart ({run[0].verb.value}) take {length} min in one "
-                "go, longer than any hours here: the sitting is split"
+                f"{work.title}: {len(run)} coats minutes apart ({run[0].verb.value}) take "
+                f"{length} min in one go, longer than any hours here: the sitting is split"
             )
         return fits
 
