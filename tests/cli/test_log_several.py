@@ -285,6 +285,18 @@ def test_a_wait_of_five_rings_once_on_the_phone(chest):
     assert "Leaf 1" not in text
 
 
+def test_a_row_whose_last_is_not_dry_is_told_once(chest):
+    """Two of five leaves are likely dry, three nearly: one line by one name, as on the bench."""
+    began = chest.now
+    for piece, minute in (("leaf-1,leaf-2", 0), ("leaf-3 to 5", 6)):
+        chest.now = began + timedelta(minutes=minute)
+        assert chest("log", piece, "done").status == 0
+    chest.now = began + timedelta(minutes=17)
+    rows = [row["name"] for row in chest("due", "leaf", "--json").json["rows"]]
+    assert rows == ["chest/leaf"]
+    assert chest("due", "leaf").out.count("5 x Leaf") == 1
+
+
 def test_due_and_the_sheet_tell_the_same_minutes_for_pieces_that_are_alike(chest):
     """Five leaves of a minute each are five minutes of work on both, not one and five."""
     (row,) = chest("due", "leaf", "--json").json["rows"]

@@ -47,8 +47,11 @@ def command(pieces: str | None, shop: str | None, why: bool, as_json: bool) -> N
             due = _only(due, named)
             held = tuple(one for one in found.held if named & {*one.refs, one.ref})
             found = replace(found, held=held)
-        at_hand = row_views(workshop, due.at_hand, now)
-        coming = row_views(workshop, due.coming, now)
+        rows = row_views(workshop, (*due.at_hand, *due.coming), now)
+        ready = {view.ref for view in due.at_hand}
+        # One that waits for its last is told once, as the bench shows it, under its one name.
+        at_hand = tuple(row for row in rows if all(view.ref in ready for view in row.each))
+        coming = tuple(row for row in rows if row not in at_hand)
         safety = safety_now(workshop, due, now)
         tell_notices(workshop, now)
         answer(
