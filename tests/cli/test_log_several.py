@@ -285,6 +285,24 @@ def test_a_wait_of_five_rings_once_on_the_phone(chest):
     assert "Leaf 1" not in text
 
 
+@pytest.mark.parametrize(
+    ("minutes", "words", "told"),
+    [
+        (2, ("ready",), True),
+        (5, ("ready",), False),
+        (2, ("early", "the pad glides"), False),
+    ],
+)
+def test_a_check_before_the_earliest_is_asked_about_once(chest, minutes, words, told):
+    """Five leaves ready two minutes after a coat that wants five: one line, and what to do."""
+    assert chest("log", "leaf", "done").status == 0
+    chest.now += timedelta(minutes=minutes)
+    ran = chest("log", "leaf", *words)
+    assert ran.status == 0
+    said = ran.out + ran.err
+    assert said.count("sooner than 5 min, the earliest that its schedule has") == told
+
+
 def test_a_row_whose_last_is_not_dry_is_told_once(chest):
     """Two of five leaves are likely dry, three nearly: one line by one name, as on the bench."""
     began = chest.now

@@ -36,7 +36,7 @@ from finishsched.workshop.base.spans import wall
 from finishsched.workshop.base.wall_clock import full
 from finishsched.workshop.base.words import entry_words, one_line
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.log.log import Taken, remarks_on
+from finishsched.workshop.log.log import Taken, ready_early, remarks_on
 from finishsched.workshop.safety.cautions_today import caution_hash, read_today
 from finishsched.workshop.safety.rags import open_rags, rags_made
 from finishsched.workshop.standing.earlier import entries_of
@@ -312,7 +312,8 @@ def _remarks(workshop: Workshop, taken: Taken, now: datetime) -> Iterator[str]:
         return
     by_words: dict[str, list[str]] = defaultdict(list)
     for event in taken.events:
-        for remark in remarks_on(workshop, event, now):
+        early = ready_early(workshop, event)
+        for remark in (*remarks_on(workshop, event, now), *([early] if early else ())):
             if event.piece not in by_words[remark]:
                 by_words[remark].append(event.piece or "")
     for remark, refs in by_words.items():

@@ -20,6 +20,7 @@ from finishsched.model.names import in_words
 from finishsched.workshop.amounts.as_told import why_no_jar
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.shown import shown_of
+from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.joined import joined
 from finishsched.workshop.log.making import Made, each_or_none, of_the_jar, without_the_mix
@@ -30,6 +31,7 @@ from finishsched.workshop.standing.several import choose_in, find_several
 from finishsched.workshop.standing.sitting import shares, too_early
 from finishsched.workshop.standing.standing import BEGUN_ANEW, Standing
 from finishsched.workshop.standing.undoing import given_mark, numbers_given_with
+from finishsched.workshop.standing.waits import rest_and_coat, waits_of
 from finishsched.workshop.standing.where import cure_room, find
 from finishsched.workshop.stock.drawing import Listener
 from finishsched.workshop.stock.reckoned import reckoner_of
@@ -108,6 +110,28 @@ def remarks_on(workshop: Workshop, event: Event, now: datetime) -> tuple[str, ..
     # What is odd about the jar is the nearer question about an amount.
     heavy = "" if of_the_coat else _heavy(workshop, standing, event.piece)
     return (*filter(None, [early, heavy, _only_mixed(workshop, what)]), *of_the_coat)
+
+
+def ready_early(workshop: Workshop, event: Event) -> str:
+    """Say that something was found ready before its schedule's earliest; empty where it was not.
+
+    Where a card asks what a dry check found, it says so before.
+    """
+    what = event.what
+    if not isinstance(what, events.DryReady) or event.piece is None:
+        return ""
+    if isinstance(what, events.WentEarly) or what.going_on or what.told:
+        return ""
+    standing = find(workshop, event.piece)
+    waits = waits_of(standing.piece, standing.steps, workshop.book().work(event.piece))
+    laid = waits.get(what.step)
+    wait = rest_and_coat(laid) if laid is not None else None
+    if laid is None or wait is None or (event.at - laid.at).total_seconds() >= wait.earliest_s:
+        return ""
+    return (
+        f"that is sooner than {span(wait.earliest_s)}, the earliest that its schedule has; where "
+        "nobody looked, undo it, and log early with the reason"
+    )
 
 
 def _only_mixed(workshop: Workshop, done: events.StepDone) -> str:
