@@ -54,6 +54,22 @@ async def test_a_page_that_turned_is_told_only_of_a_whole_picture(opens: str) ->
             assert all(app.page.parts_told)
 
 
+@pytest.mark.parametrize("size", SIZES)
+async def test_rows_stay_in_place_under_letters_of_other_heights(size) -> None:
+    """The field above them is as high as it was for the piece that needed most: none moves up."""
+    app = touched(FakeDoor(six_pieces()))
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        tops = []
+        for piece in app.desk.view.pieces * 2:
+            app.choosing.choose(piece.ref)
+            app.repaint()
+            await pilot.pause()
+            tops.append(app.screen.query_one("#large").size.height)
+        again = tops[len(tops) // 2 :]
+        assert again == [max(tops)] * len(again)
+
+
 async def test_a_page_that_turned_and_turned_back_is_told_again() -> None:
     """It waits for a picture, and none is drawn: what it has is whole."""
     app = touched()

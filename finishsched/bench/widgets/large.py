@@ -38,6 +38,11 @@ class Large(Drawn[LargeFacts]):
 
     GROWS = True
 
+    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002  # Textual's own name
+        super().__init__(id=id)
+        self._highest: dict[tuple[int, int], int] = {}
+        """By the room that there was, how many lines were needed at most."""
+
     def show(self, facts: LargeFacts) -> None:
         """Take the facts, and the colour of the state for the edge."""
         piece = facts.piece
@@ -76,8 +81,16 @@ class Large(Drawn[LargeFacts]):
             parts += [*gap, _bar(facts.piece.clock, facts.zone, width)]
         caution = _caution(facts.piece, facts.side, width)
         if self.is_lowest:
-            caution = [line.truncate(width, ellipsis=True) for line in caution[:1]]
-        return lines(*parts, *gap, *caution)
+            caution = [_in_one(caution, width)] if caution else []
+        return self._as_high_as_before(lines(*parts, *gap, *caution), width)
+
+    def _as_high_as_before(self, drawn: Content, width: int) -> Content:
+        """Return it no lower than it was on this screen: under a finger the rows stay in place."""
+        if not self.is_touched:
+            return drawn
+        room, high = (width, self.app.size.height), len(drawn.split(allow_blank=True))
+        self._highest[room] = most = max(high, self._highest.get(room, 0))
+        return lines(drawn, *[Content("")] * (most - high))
 
 
 def _empty_shop(width: int) -> Content:
@@ -181,6 +194,14 @@ def _bar(clock: CureClock, zone: tzinfo, width: int) -> Content:
         (coming, "$text-muted"),
         (slow, "$text-muted"),
     )
+
+
+def _in_one(wrapped: Sequence[Content], width: int) -> Content:
+    """Return the first line of several, which says that it goes on."""
+    if len(wrapped) == 1:
+        return wrapped[0].truncate(width, ellipsis=True)
+    cut = wrapped[0].truncate(width - 2, ellipsis=False)
+    return Content.assemble(cut, (" …", "bold $text-error"))
 
 
 def _caution(piece: PieceView, side: Side, width: int) -> list[Content]:
