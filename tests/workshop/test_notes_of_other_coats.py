@@ -7,17 +7,21 @@ from finishsched.checking.defects.lexicon import meanings
 from finishsched.checking.defects.notes import of_any_coat
 from finishsched.checking.defects.ranking import diagnose
 from finishsched.checking.defects.seen import Seen
+from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.defects.looking import look
+from finishsched.workshop.log.log import log_entry
 
 NOTE = "thick as butter"
 WAX, SHELLAC = 7, 6
 
 
-def _chances(notes, seen, folder):
+def _chances(notes, seen, folder, after=""):
     told = said("white patches", "blush", "damp-air", [*BARE, seal(), PAD, PAD, wax()],
                 later=2 * DAY, notes=notes)  # fmt: skip
     workshop, at = tell(told, folder)
     with workshop:
+        if after:
+            log_entry(workshop, Entry(What.NOTE, "p", text=after), at)
         looked = look(workshop, "p", told.seen, at, None, "", None)
     return {one.cause.id: one.chance for one in diagnose(seen, looked.evidence).causes}
 
@@ -30,6 +34,14 @@ def test_wax_laid_thick_makes_no_coat_of_shellac_thick(tmp_path):
     ratio = of_wax["trapped"] / of_wax["damp-air"]
     assert ratio == pytest.approx(none["trapped"] / none["damp-air"])
     assert of_shellac["trapped"] / of_shellac["damp-air"] > 2 * ratio
+
+
+def test_a_note_that_names_no_step_is_of_the_coat_done_last(tmp_path):
+    """Noted by itself after the wax, it moves nothing that befalls the shellac below."""
+    none = _chances({}, Seen.BLUSH, tmp_path / "none")
+    after = _chances({}, Seen.BLUSH, tmp_path / "after", after=NOTE)
+    ratio = none["trapped"] / none["damp-air"]
+    assert after["trapped"] / after["damp-air"] == pytest.approx(ratio)
 
 
 def test_it_still_counts_for_the_wax(tmp_path):

@@ -102,8 +102,7 @@ def _said(
     logged = (what.text, what.where) if isinstance(what, events.DefectSeen) else ()
     life = this_life(book.live(standing.ref))
     until = [one for one in life if not event or one.at <= event.at]
-    notes = (_note(one, others) for one in until)
-    noted = (*notes, *_noted_of_jars(book, until))
+    noted = (*_notes(until, others), *_noted_of_jars(book, until))
     return "; ".join(filter(None, (*words, *logged, *noted)))
 
 
@@ -115,13 +114,17 @@ def _noted_of_jars(book: Book, done: Iterable[Event]) -> Iterator[str]:
             yield mixed.what.note
 
 
-def _note(event: Event, others: frozenset[str]) -> str:
-    what = event.what
-    if isinstance(what, events.Noted):
-        return what.text
-    if not isinstance(what, events.StepDone):
-        return ""
-    return of_any_coat(what.note) if what.step in others else what.note
+def _notes(life: Iterable[Event], others: frozenset[str]) -> Iterator[str]:
+    """Give what was noted, in order; a note that names no step is of the one that was done last."""
+    step = ""
+    for event in life:
+        what, text = event.what, ""
+        if isinstance(what, events.StepDone):
+            step, text = what.step, what.note
+        elif isinstance(what, events.Noted):
+            text = what.text
+        if text:
+            yield of_any_coat(text) if step in others else text
 
 
 def _place(
