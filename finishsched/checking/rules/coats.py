@@ -254,7 +254,7 @@ COAT_RULES = (
         "or never joins. A slip of the pen here also upsets film and shopping list.",
         "write what one coat takes",
         "padded and wiped 10 to 30 ml/m2, our assumption; brushed 60 to 110, common practice; "
-        "sprayed 125 to 250 um wet, found in print",
+        "sprayed 125 to 250 um wet, found in print, mists a fifth of it, common practice",
         Example(
             f"- stage: body\n  steps:\n    - {{pad: ovals, {_BODY}, cut: 2 lb, "
             "amount: 150 ml/m2}\n",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from finishsched.checking import about
@@ -111,8 +112,14 @@ def _through_the_wood(case: PieceCase) -> Iterator[Found]:
     )
 
 
+_SEVERAL = re.compile(r"\b(?:both|all|faces|sides|round|outside|and)\b")
+"""What a face is called that stands for more than one: both faces, all round."""
+
+
 def _one_face(case: PieceCase) -> Iterator[Found]:
     faces = sum(face.count for face in case.piece.faces)
+    if any(_SEVERAL.search(face.name) for face in case.piece.faces):
+        return
     laid = case.schedule.films or any(m.verb is Verb.GLUE_UP for m in case.schedule.moves)
     if case.piece.veneer_mm and faces == 1 and laid:
         yield Found(
