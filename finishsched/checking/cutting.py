@@ -34,7 +34,7 @@ much a scuff or a rub takes is known to a factor of three or four (our assumptio
 EDGES_TOLD = PROVES_IT
 """From so much on a schedule is told of its edges alone, and of a scuff; beneath it the bench asks
 at the step, by the shop's own limit (our assumption)."""
-OFF_ALTOGETHER = 1.5
+OFF_ALTOGETHER = 1.35
 """Times the film that lies there: what takes so much takes the whole coat off (our assumption)."""
 
 
