@@ -73,8 +73,8 @@ _SPANS = tuple(
 )
 """Spans without a figure (our assumption)."""
 _LEAP = re.compile(
-    r"\b(\d{2,4})(?: grit)?(?:,| straight| direct(?:ly)?)? (?:straight to|directly to|to|then) "
-    r"p?(\d{2,4})\b(?! ?(?:min|ml|%|h\b|deg|cm))"
+    r"\b(\d{2,4})(?: grit)?(?:,| straight| direct(?:ly)?| right| and)? "
+    r"(?:straight to|directly to|to|then) p?(\d{2,4})\b(?! ?(?:min|ml|%|h\b|deg|cm))"
 )
 """From one paper to the next, as words tell it."""
 
