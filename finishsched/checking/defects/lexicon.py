@@ -45,7 +45,12 @@ _COMPARED = tuple(
         ("resembl", r"\bresembl\w+", "like"),
         ("remind", r"\bremind\w*(?: me)? of\b", "like"),
         ("as ", r"\bas (?!(?:soon|well|long|far|much)\b)(\w+) as\b", r"\1 like"),
-        (" a", r"\b(?:its|it's|it is|became|become) an? (\w+)(?=\s*(?:[.,;!?]|$))", r"like a \1"),
+        ("as a", r"\b(\w+) as (?=an? \w)", r"\1 like "),
+        (
+            " a",
+            r"\b(?:its|it's|it is|became|become) an? (\w+)(?=\s*(?:now\b|[.,;!?]|$))",
+            r"like a \1",
+        ),
     )
 )
 """Ways to compare and what each has in it always, a quick look before the slow one."""
