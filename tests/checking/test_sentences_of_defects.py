@@ -37,6 +37,7 @@ OTHER_LOGS = _told("told_with_other_logs.txt")
 OFF_LOGS = _told("told_off_their_logs.txt")
 OFF_FIFTY = _told("told_off_fifty_logs.txt")
 ODD_CAUSES = _told("told_of_odd_causes.txt")
+OTHER_HANDS = _told("told_of_other_hands.txt")
 
 
 @pytest.mark.parametrize(("said", "seen"), SAID)
@@ -109,6 +110,13 @@ def test_what_is_told_of_odd_causes_is_read() -> None:
     wrong = [said for said, seen in ODD_CAUSES if str(understood(said)) not in seen.split("|")]
     assert len(ODD_CAUSES) == 24
     assert len(wrong) <= 1, wrong
+
+
+def test_what_other_hands_and_things_brought_is_read() -> None:
+    """Forty-two sentences off 210 logs, 7 in 10 called right when first told: 19 in 20 are now."""
+    wrong = [said for said, seen in OTHER_HANDS if str(understood(said)) not in seen.split("|")]
+    assert len(OTHER_HANDS) == 42
+    assert len(wrong) <= 2, wrong
 
 
 def test_what_is_said_in_other_voices_is_read() -> None:

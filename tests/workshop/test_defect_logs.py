@@ -11,6 +11,7 @@ from logs_fourteenth import FOURTEENTH
 from logs_fourth import FOURTH
 from logs_named import NAMED
 from logs_ninth import NINTH
+from logs_of_other_hands import OTHER_HANDS
 from logs_same_words import SAME_WORDS
 from logs_second import SECOND
 from logs_seventeenth import SEVENTEENTH
@@ -45,6 +46,7 @@ SETS = {
     "fifteenth": FIFTEENTH,
     "sixteenth": SIXTEENTH,
     "seventeenth": SEVENTEENTH,
+    "other hands": OTHER_HANDS,
     "same words": SAME_WORDS,
 }
 RIGHT_SHARE = 0.95
