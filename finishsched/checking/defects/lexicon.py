@@ -34,7 +34,8 @@ _ASKED, _DENIAL = "asked", "not"
 _PASSED_OVER, _CLAUSE_ENDS, _COMPARISON_ENDS = "passed over", "begins a clause", "ends a comparison"
 _SAYS_WHERE, _OF_ANY, _DENIAL_ENDS = "says where", "of any piece", "ends a denial"
 _PARTS = re.compile(r"[^,;.:!?()]+").findall
-_WORDS = re.compile(r"[a-z']+").findall
+# Letters, and the two figures that steel wool is called by.
+_WORDS = re.compile(r"[a-z']+|\b0000?\b").findall
 
 _COMPARED = tuple(
     (hint, re.compile(pattern), with_like)
