@@ -84,7 +84,7 @@ def test_why_names_the_objective(cli):
         (["blend", "--have", "-2 lb: inf ml"], ["outside", "is not a volume"]),
         (["blend", "--have", "2 lb: 8 floz waxy dewaxed"], ["both waxy and dewaxed"]),
         (["blend", "--have", "2 lb: 8 floz waxy lemon"], ["'lemon' says nothing here"]),
-        (["blend", "--have", "2 lb: 8 floz mixed May"], ["'May' is no date"]),
+        (["blend", "--have", "2 lb: 8 floz mixed May"], ["'May' is not a date"]),
         (["blend", "--have", "2 lb: 8 floz mixed 2027-01-01"], ["still to come"]),
         (["blend", "--have", "2 lb: 8 floz", "--to", "1 lb"], ["--to and --makes go together"]),
         (["blend", "--have", "2 lb: 8 floz", "--dewaxed"], ["--dewaxed is for a cut to reach"]),
