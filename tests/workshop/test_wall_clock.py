@@ -1,5 +1,6 @@
 """Times as people write them, on days when the clock is not as usual too."""
 
+import re
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
@@ -122,6 +123,7 @@ def test_any_text_is_a_day_or_a_fault(text):
     try:
         found = read_wall_day(text, NOW, NEW_YORK)
     except WallTimeError as error:
-        assert "2026-11-25" in error.remedy  # noqa: PT017  # only when there is a fault
+        shown = re.search(r"\d{4}-\d\d-\d\d", error.remedy)
+        assert shown, error.remedy  # noqa: PT017  # only when there is a fault
         return
     assert found.tzinfo is UTC
