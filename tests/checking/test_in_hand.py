@@ -55,6 +55,12 @@ def _terms(row):
     return (term for groups in row.says for group in groups for term in group)
 
 
+def test_words_that_tell_nothing_by_themselves_are_no_facts():
+    """A form that is put among those of another word would be heard in every sentence."""
+    small = "to on in at of the a it with from by for and up off over out then till".split()
+    assert {word: _names_in(word) for word in small if _names_in(word) - {f'"{word}"'}} == {}
+
+
 def test_no_phrase_is_deaf():
     """Each, said as it stands in the tables, is heard under its name."""
     said = {(name, words): words.strip('"').replace("!", "not ") for name, words in phrases_heard()}
