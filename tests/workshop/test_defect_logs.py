@@ -2,6 +2,7 @@
 
 import pytest
 from defect_logs import tell
+from logs_eighteenth import EIGHTEENTH
 from logs_eighth import EIGHTH, VAGUE
 from logs_eleventh import ELEVENTH
 from logs_fifteenth import FIFTEENTH
@@ -10,6 +11,7 @@ from logs_first import FIRST
 from logs_fourteenth import FOURTEENTH
 from logs_fourth import FOURTH
 from logs_named import NAMED
+from logs_nineteenth import NINETEENTH
 from logs_ninth import NINTH
 from logs_of_materials import OF_MATERIALS
 from logs_of_other_hands import OTHER_HANDS
@@ -47,6 +49,7 @@ SETS = {
     "fifteenth": FIFTEENTH,
     "sixteenth": SIXTEENTH,
     "seventeenth": SEVENTEENTH,
+    "eighteenth": [*EIGHTEENTH, *NINETEENTH],
     "other hands": OTHER_HANDS,
     "same words": SAME_WORDS,
     "of materials": OF_MATERIALS,

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
-from finishsched.checking.layers.thin import share_of_wait
+from finishsched.checking.layers.thin import is_wash_coat, share_of_wait
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.rests import LEAST_OF_PUBLISHED
@@ -17,6 +17,8 @@ from finishsched.factors import DAY_S
 from finishsched.model.product import Mechanism, Product
 from finishsched.model.schedule import Verb
 
+LEAST_OF_A_THIN_CUT = 0.35
+"""After so much of it a thin cut may be coated, say many: an hour for shellac (contested)."""
 UNDER_TWO_PART_S = DAY_S
 """Of whatever a two-part coat goes over (our assumption)."""
 
@@ -34,6 +36,7 @@ def _recoat_too_soon(case: ScheduleCase) -> Iterator[Found]:
                 below.key("wait"),
                 f"'{move.step.title}' may follow {at_most(given)} after '{below.step.title}', and "
                 f"{below.step.product} takes {duration(takes_s)} {known}",
+                contested=is_wash_coat(below) and given >= takes_s * LEAST_OF_A_THIN_CUT,
                 about=about.drying(below),
                 needed_s=takes_s * LEAST_OF_PUBLISHED,
             )
