@@ -38,6 +38,7 @@ LATER = {
     "tenth": (60, 40),
     "eleventh": (60, 40),
     "twelfth": (60, 39),
+    "thirteenth": (60, 38),
 }
 """The sets that were written without a look at the rules, and how many rows each has."""
 UNSTATED = {"no-amount", "solids-not-said", "one-face", "relief-left"}
