@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from textual.app import App
     from textual.screen import Screen
     from textual.timer import Timer
+    from textual.widget import Widget
 
 Typed: TypeAlias = events.Key | events.Paste
 Do: TypeAlias = Callable[[events.Event], Awaitable[None]]
@@ -24,7 +25,9 @@ Do: TypeAlias = Callable[[events.Event], Awaitable[None]]
 ROUNDS = 3
 """A key goes up from what has the focus, what it hands in does so after it, and then the offer."""
 LONGEST_S = 2.0
-"""Nothing is held back longer, whatever went away meanwhile."""
+"""Nothing is held back longer, whatever is at work meanwhile."""
+LOOK_S = 0.05
+"""How often it is looked whether what a key went through is still there to answer."""
 
 
 class Passed(events.Event, bubble=True):
@@ -48,9 +51,18 @@ class InOrder:
         self._last_key = ""
         self._answered: Screen[object] | None = None
         """What lay on top when the last key was taken."""
+        self._asked: tuple[Screen[object], Widget] | None = None
+        """Through what the key before is followed, and on which screen: either may close."""
         self._patience: Timer | None = None
+        self._begun_s = 0.0
+        """When the key was taken that is at work, by the machine's clock."""
         self._pressed_at_s: float | None = None
         """When what was taken last was pressed, by the machine's clock; None where nobody did."""
+
+    @property
+    def is_busy(self) -> bool:
+        """Tell whether a key is at work still, or one is held back behind it."""
+        return bool(self._rounds_left or self._held)
 
     @property
     def waited_s(self) -> float:
@@ -105,15 +117,16 @@ class InOrder:
             await do(event)
             return
         self._rounds_left = ROUNDS
-        number = self._number + 1
         await do(event)
         self._go_round()
-        self._patience = self._app.set_timer(LONGEST_S, lambda: self._give_up(number))
+        self._begun_s = monotonic()
+        self._patience = self._app.set_interval(LOOK_S, self._look)
 
     def _go_round(self) -> None:
         self._number += 1
         if self._app.screen_stack:
-            (self._app.focused or self._app.screen).post_message(Passed(self._number))
+            self._asked = self._app.screen, self._app.focused or self._app.screen
+            self._asked[1].post_message(Passed(self._number))
 
     def _done(self) -> None:
         self._rounds_left = 0
@@ -121,12 +134,26 @@ class InOrder:
             self._patience.stop()
             self._patience = None
 
-    def _give_up(self, first: int) -> None:
-        """Go on where what was asked went away and answers no more."""
-        if self._rounds_left and first <= self._number < first + ROUNDS:
-            self._rounds_left = 1
-            self._number += 1
-            self._app.post_message(Passed(self._number))
+    def _look(self) -> None:
+        """Ask what lies on top now where that went away through which the key was followed."""
+        if not self._rounds_left:
+            return
+        if monotonic() - self._begun_s > LONGEST_S:
+            self._give_up()
+        elif self._is_gone():
+            self._rounds_left = ROUNDS
+            self._go_round()
+
+    def _is_gone(self) -> bool:
+        if self._asked is None:
+            return True
+        screen, asked = self._asked
+        return screen not in self._app.screen_stack or not asked.is_running
+
+    def _give_up(self) -> None:
+        self._rounds_left = 1
+        self._number += 1
+        self._app.post_message(Passed(self._number))
 
     def _is_bounce(self, event: Typed) -> bool:
         """Tell whether it is the key that closed what was on top, pressed once more meanwhile."""

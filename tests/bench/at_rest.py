@@ -65,4 +65,6 @@ def _is_at_rest(app: App[object]) -> bool:
         pumps += each.walk_children(with_self=True)
     owes_work = any(pump._next_callbacks or not pump._message_queue.empty() for pump in pumps)
     moves = not (app.animator._complete_event.is_set() and app.animator._idle_event.is_set())
-    return not (owes_paint or owes_work or moves)
+    in_order = getattr(app, "_in_order", None)
+    owes_key = in_order is not None and in_order.is_busy
+    return not (owes_paint or owes_work or owes_key or moves)

@@ -10,6 +10,7 @@ from real_shop import until
 from textual import events
 from textual.widgets import Input
 
+from finishsched.bench import in_order
 from finishsched.bench.asking.door import ShopDoor
 from finishsched.bench.parts.drafts import KEPT_FOR, Drafts
 from finishsched.bench.screens.board import Board
@@ -109,6 +110,29 @@ async def test_a_form_in_which_nothing_was_typed_is_left_without_a_word(shop) ->
         await pilot.press("escape")
         await until(pilot, lambda: isinstance(app.screen, Board))
         assert not any("is kept" in one.message for one in app._notifications)
+
+
+async def test_a_key_behind_one_whose_form_took_its_follower_along_is_not_kept_waiting(
+    shop, monkeypatch
+) -> None:
+    """What is lost with a form that closes is asked of what lies on top then, and at once."""
+    monkeypatch.setattr(in_order, "LONGEST_S", 1e9)
+    usual, lost = Input.post_message, []
+
+    def lose(field: Input, message) -> bool:
+        if isinstance(message, in_order.Passed):
+            lost.append(message)
+            return False
+        return usual(field, message)
+
+    app = on_bench(shop, Clocks())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("a")
+        await until(pilot, lambda: isinstance(app.screen, FormCard))
+        monkeypatch.setattr(Input, "post_message", lose)
+        hammer(app, "^t")
+        await until(pilot, lambda: list(fields(app)) == ["text"])
+    assert lost
 
 
 class Saying:
