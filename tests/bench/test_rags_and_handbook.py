@@ -46,7 +46,7 @@ async def test_two_keys_log_where_the_rags_went(demo, key, where):
         await pilot.pause()
         assert isinstance(app.screen, Board)
         assert where_they_went(demo) == [*before, where]
-        assert app.beside.side.rags == ""
+        await until(pilot, lambda: app.beside.side.rags == "")
         assert not open_rags(demo, NOW).rags
 
 
