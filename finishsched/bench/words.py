@@ -11,10 +11,19 @@ from rich.cells import cell_len, chop_cells, set_cell_size
 
 from finishsched.drying.clock import CureClock
 from finishsched.workshop.base.answers import AirView
-from finishsched.workshop.base.spans import away, dated, day, span, today, wall, weekday_of
+from finishsched.workshop.base.spans import (
+    away,
+    dated,
+    day,
+    reckoned,
+    span,
+    today,
+    wall,
+    weekday_of,
+)
 
 # The words that every face has.
-__all__ = ("away", "dated", "day", "span", "today", "wall", "weekday_of")
+__all__ = ("away", "dated", "day", "reckoned", "span", "today", "wall", "weekday_of")
 
 
 def plain(text: str) -> str:

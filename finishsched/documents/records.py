@@ -17,7 +17,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cached_property
 from typing import Any, Generic, Protocol, TypeAlias, TypeVar
@@ -32,7 +32,7 @@ from finishsched.documents.codec import (
     without_duplicates,
 )
 from finishsched.documents.nodes import Fields, Node, Text
-from finishsched.documents.wording import nearest
+from finishsched.documents.wording import did_you_mean, nearest, quoted
 from finishsched.near import either
 
 Value = TypeVar("Value")
@@ -240,6 +240,8 @@ class Record(Generic[Model]):
     members: tuple[Member, ...]
     checks: tuple[Check, ...] = ()
     on_one_line: bool = False
+    words: Mapping[str, Model] = field(default_factory=dict)
+    """Words that may be written for the keys that they stand for: ``us``."""
 
     @cached_property
     def names(self) -> tuple[str, ...]:
@@ -248,6 +250,8 @@ class Record(Generic[Model]):
 
     def read(self, node: Node, reading: Reading) -> Model:
         """Return the model object, once all its keys can be read and the checks are content."""
+        if self.words and isinstance(node, Text):
+            return self._by_word(node, reading)
         fields = fields_of(node, self.noun, reading)
         before = len(reading.faults)
         draft = Draft(self.noun, fields, reading)
@@ -259,6 +263,14 @@ class Record(Generic[Model]):
         if len(reading.faults) > before:
             raise UnreadableError
         return self.cls(**draft.values)
+
+    def _by_word(self, node: Text, reading: Reading) -> Model:
+        """Return what a word stands for."""
+        found = self.words.get(node.value.strip().lower())
+        if found is None:
+            message = f"{quoted(node.value)} is not {self.noun}"
+            raise reading.refuse(node.place, message, did_you_mean(node.value, self.words))
+        return found
 
     def write(self, value: Model) -> Node:
         """Return the keys in the documented order, without those that say nothing new."""
@@ -273,7 +285,8 @@ class Record(Generic[Model]):
         if name not in shared:
             shared[name] = {}  # keeps the place, should the record hold itself
             shared[name] = self.closed_object(shared) | {"title": title}
-        return {"$ref": f"#/$defs/{name}"}
+        keys: JsonSchema = {"$ref": f"#/$defs/{name}"}
+        return {"anyOf": [{"enum": list(self.words)}, keys]} if self.words else keys
 
     def closed_object(self, shared: dict[str, JsonSchema]) -> JsonSchema:
         """Return the record's own schema: these keys and no others."""
@@ -291,9 +304,9 @@ class Record(Generic[Model]):
 def _defaults(cls: type[Any]) -> dict[str, Any]:
     """Return each field's default, and for a field without one a value that equals nothing."""
     found = {}
-    for field in dataclasses.fields(cls):
-        if field.default_factory is not dataclasses.MISSING:
-            found[field.name] = field.default_factory()
+    for each in dataclasses.fields(cls):
+        if each.default_factory is not dataclasses.MISSING:
+            found[each.name] = each.default_factory()
         else:
-            found[field.name] = field.default
+            found[each.name] = each.default
     return found

@@ -31,6 +31,9 @@ def did_you_mean(word: str, choices: Iterable[str], otherwise: str = "") -> str:
     ``otherwise`` is the remedy when nothing is close and the choices are too many to list.
     """
     known = sorted(choices)
+    begun = [one for one in known if one.startswith(f"{word}-")] if "-" in word else []
+    if 0 < len(begun) <= _MOST_MEANT:
+        return f"did you mean {either([repr(one) for one in begun])}?"
     near = nearest(word, known)
     if near is not None:
         return f"did you mean {near!r}?"

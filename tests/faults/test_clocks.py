@@ -9,7 +9,7 @@ import pytest
 
 from finishsched.cli.run import run
 from finishsched.cli.surroundings import Surroundings
-from finishsched.workshop.base.spans import between, span, wall, weekday_of
+from finishsched.workshop.base.spans import between, reckoned, span, wall, weekday_of
 from finishsched.workshop.demo.demo import make_demo
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
@@ -116,6 +116,17 @@ def test_what_is_to_come_is_told_by_the_minute_in_which_it_has_come(told, said):
     now = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
     instant = datetime.fromisoformat(f"2026-11-25T{told}+00:00")
     assert wall(instant, now, UTC) == said
+
+
+@pytest.mark.parametrize("seen", ["18:00:00", "18:20:59", "18:21:00", "20:00:00"])
+def test_an_end_of_a_wait_is_told_by_one_minute_before_and_after_it(seen):
+    """At whatever time one looks, a wait that ends at 18:20:40 is told by 18:21.
+
+    It was 'likely 18:21' when it was logged, and 'likely since 18:20' afterwards.
+    """
+    now = datetime.fromisoformat(f"2026-11-25T{seen}+00:00")
+    end = datetime(2026, 11, 25, 18, 20, 40, tzinfo=UTC)
+    assert reckoned(end, now, UTC) == "18:21"
 
 
 @pytest.mark.parametrize(

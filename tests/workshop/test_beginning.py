@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from finishsched.documents.decode import read
+from finishsched.documents.faults import DocumentFaultsError
 from finishsched.documents.leaves import ID
 from finishsched.model.shop import UNIT_SETS
 from finishsched.workshop.base import place
@@ -186,6 +187,11 @@ def test_a_name_that_there_is_not_is_refused_before_it_is_written(tmp_path, what
          "  - {store: drying rack, capacity: 6, for: [pad, brush], held: wait}"),
         ("packs", "water-dye, 100 g, 9 EUR",
          "  - {product: water-dye, size: 100 g, price: 9.00 EUR}"),
+        ("units", "us",
+         "units: {volume: floz, mass: oz, temperature: degF, length: in, area: sqft}"),
+        ("rooms", "12 x 14 x 8 ft", "  - {room: room, volume: 1344 cuft}"),
+        ("rooms", "cellar, 40 m3, settle 20 min",
+         "  - {room: cellar, settle: 20 min, volume: 40 m3}"),
     ],
 )  # fmt: skip
 def test_values_of_the_shop_are_typed_in_plain_words(tmp_path, key, value, written) -> None:
@@ -200,13 +206,28 @@ def test_values_of_the_shop_are_typed_in_plain_words(tmp_path, key, value, writt
             "usual_air: {temperature: 20 degC, humidity: 50 %}",
         ], [
             "tools: {scale: 0.1 g, measure: 5 ml, trust: 5 %}",
+        ], [
+            "units: {volume: ml, mass: g, cut: lb/gal, temperature: degC, length: mm, area: m2}",
         ])  # fmt: skip
         put(shop.folder, draft, NOW)
         shop.changed()
         said = values_now(shop.papers, shop.folder, "shop")[key]
         assert "{" not in said
+        assert "[" not in said
         again = draft_change(shop.papers, shop.folder, "shop", key, said)
         assert again.after == draft.after
+
+
+def test_the_units_of_a_shop_are_one_word(tmp_path) -> None:
+    """'change shop units us' is what a maker types, metric takes it back; others are told both."""
+    make_shop(tmp_path / "shop", example=False)
+    with Workshop.open(tmp_path / "shop", NOW) as shop:
+        for word in ("US", "metric"):
+            put(shop.folder, draft_change(shop.papers, shop.folder, "shop", "units", word), NOW)
+            shop.changed()
+            assert shop.papers.shop.units == UNIT_SETS[word.lower()]
+        with pytest.raises(DocumentFaultsError, match=r"'imperial' is no.* write metric or us"):
+            draft_change(shop.papers, shop.folder, "shop", "units", "imperial")
 
 
 @pytest.mark.parametrize(

@@ -27,6 +27,20 @@ def test_in_the_books_air_the_clock_is_the_books(workshop, at):
     assert piece_view(workshop, "lid", at(0)).pace == ""
 
 
+def test_a_wait_comes_to_the_minute_by_which_it_is_told(workshop, at):
+    """Logged at 18:00:25, two hours end at 20:01: told so before, then by, and after that minute.
+
+    It was 'likely 20:01' to whoever logged it, and 'likely since 20:00' to whoever came back.
+    """
+    _log(workshop, at(0) + timedelta(seconds=25), "start", "done", "done")
+    for minutes, state in ((90, State.NEARLY), (120.9, State.NEARLY), (121, State.CHECK)):
+        view = piece_view(workshop, "lid", at(minutes))
+        assert view.clock.likely_at == at(121)
+        assert view.clock.latest_at.second == 0
+        assert view.state is state
+    assert piece_view(workshop, "lid", at(60)).clock.earliest_at == at(60) + timedelta(seconds=25)
+
+
 def test_a_cold_room_is_slower_and_says_so(workshop, at):
     """At 12 degC the same wait ends later, and the reason names the temperature."""
     add_air(workshop, Air(12.0, 50.0), at(0))

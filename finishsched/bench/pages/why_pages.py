@@ -45,7 +45,8 @@ def _standing(piece: PieceView, now: datetime, zone: tzinfo) -> Iterator[Paragra
     }
     for name, instant in instants.items():
         if instant is not None:
-            text = f"{words.wall(instant, now, zone)}, {words.away(instant, now)}"
+            told = words.wall if name == "laid" else words.reckoned
+            text = f"{told(instant, now, zone)}, {words.away(instant, now)}"
             yield Paragraph(name, text)
     yield Paragraph(
         "not yet", f"said {counted(clock.not_yet, 'time')}" if clock.not_yet else "never said"

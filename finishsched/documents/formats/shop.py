@@ -39,6 +39,7 @@ from finishsched.documents.nodes import Fields, Items, Node, Text
 from finishsched.documents.records import Draft, Key, Record
 from finishsched.documents.wording import did_you_mean, quoted
 from finishsched.model.shop import (
+    UNIT_SETS,
     Air,
     Alcohol,
     KitchenUnits,
@@ -207,6 +208,7 @@ UNITS = Record(
         Key("area", unit_of(AREA), "for areas"),
     ),
     on_one_line=True,
+    words=UNIT_SETS,
 )
 ALCOHOL = Record(
     Alcohol,

@@ -50,7 +50,7 @@ def wall(instant: datetime, now: datetime, zone: tzinfo) -> str:
     in which it is surely over, as the plan has it, so that nothing is promised sooner than it is.
     """
     if instant > now:
-        instant = _up_to_the_minute(instant)
+        instant = up_to_the_minute(instant)
     local, today = instant.astimezone(zone), now.astimezone(zone).date()
     clock = f"{local:%H:%M}"
     days = abs((local.date() - today).days)
@@ -61,13 +61,22 @@ def wall(instant: datetime, now: datetime, zone: tzinfo) -> str:
     return f"{dated(local.date(), today)} {clock}"
 
 
+def reckoned(instant: datetime, now: datetime, zone: tzinfo) -> str:
+    """Return the wall time of what was worked out: a wait's end, the close of a window.
+
+    It is told by one and the same minute before it and after it, the one in which it is surely
+    over; what was logged is told by `wall`, as it was typed.
+    """
+    return wall(up_to_the_minute(instant), now, zone)
+
+
 def between(first: datetime, last: datetime, now: datetime, zone: tzinfo) -> str:
     """Return two wall times: ``18:42 to 19:10``, ``Wed 8:58 to Thu 22:20``.
 
     A day is said once where both are of it, and of two days each, today's too: what is said after
     another day would be taken for that.
     """
-    begins, ends = wall(first, now, zone), wall(last, now, zone)
+    begins, ends = reckoned(first, now, zone), reckoned(last, now, zone)
     if begins == ends:
         return ends
     if _day_of(begins) == _day_of(ends):
@@ -82,8 +91,12 @@ def _day_of(told: str) -> str:
     return told.rpartition(" ")[0]
 
 
-def _up_to_the_minute(instant: datetime) -> datetime:
-    """Return the next whole minute; an instant no more than a hair past one as it is."""
+def up_to_the_minute(instant: datetime) -> datetime:
+    """Return the next whole minute; an instant no more than a hair past one as it is.
+
+    What a wait or a window comes to is told by the minute, so it comes to that minute: before it
+    and after it, on every face, it is the same.
+    """
     over_s = instant.second + instant.microsecond / 1e6
     if over_s <= 60 * HAIR:
         return instant

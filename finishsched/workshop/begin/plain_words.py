@@ -10,15 +10,18 @@ import re
 from collections.abc import Sequence
 from typing import Any
 
-from finishsched.documents.codec import ListOf
+from finishsched.documents.codec import Leaf, ListOf
 from finishsched.documents.editing.rendering import on_line
+from finishsched.documents.leaves import LINE
 from finishsched.documents.lines.waiting import spoken, waits_in_words
 from finishsched.documents.nodes import Fields, Items, Node, Text
 from finishsched.documents.parsing import parse
 from finishsched.documents.records import Key, Member, Record
+from finishsched.refusals import RefusalError
 
 _BETWEEN = ", "
 _APART = "; "
+_WORD = re.compile(r"[^\s,{}\[\]]+")
 _OF_A_LIST = re.compile(r"\s+and\s+|\s*/\s*")
 
 
@@ -31,7 +34,8 @@ def readings_of(member: Member, key: str, text: str, name: str) -> list[Node]:
         return [waits]
     codec = member.codec if isinstance(member, Key) else None
     if isinstance(codec, Record):
-        return [_record(codec, text), Text(text)]
+        is_word = bool(codec.words) and _WORD.fullmatch(text) is not None
+        return [Text(text)] if is_word else [_record(codec, text), Text(text)]
     if isinstance(codec, ListOf) and isinstance(codec.item, Record):
         return [Items([_record(codec.item, part) for part in _parts(text, ";")])]
     if isinstance(codec, ListOf) or not isinstance(member, Key):
@@ -62,7 +66,8 @@ def in_words(member: Member, key: str, node: Node) -> str:
         codec = member.codec if isinstance(member, Key) else None
         said = _said(node, codec)
     read = readings_of(member, key, said, "value") if said else []
-    return said if read and _plain(read[0]) == _plain(node) else on_line(node)
+    taken = read[-1:] if not isinstance(member, Key) else read[:1]
+    return said if taken and _plain(taken[0]) == _plain(node) else on_line(node)
 
 
 def _plain(node: Node) -> Any:
@@ -78,7 +83,9 @@ def _said(node: Node, codec: Any) -> str:
     if not isinstance(node, Items):
         return ""
     if all(isinstance(item, Text) for item in node.items):
-        return _APART.join(item.value for item in node.items if isinstance(item, Text))
+        # Names are parted by commas, as they are typed; what has a key may have commas within.
+        apart = _BETWEEN if codec is None else _APART
+        return apart.join(item.value for item in node.items if isinstance(item, Text))
     return _APART.join(_fields_said(item) for item in node.items if isinstance(item, Fields))
 
 
@@ -104,9 +111,47 @@ def _record(record: Record[Any], text: str) -> Node:
         key, value = _keyed(part, names)
         if key is None:
             taken = {said.value for said, _ in entries}
-            key = next((name for name in names if name not in taken), names[-1])
+            free = [name for name in names if name not in taken]
+            key = _by_its_figure(record, free, part) or next(iter(free), names[-1])
         entries.append((Text(key), _value(record, key, value)))
+    if entries and names[0] not in {said.value for said, _ in entries}:
+        entries = [*_named(record, names[0]), *entries]
     return Fields(entries)
+
+
+def _by_its_figure(record: Record[Any], free: Sequence[str], part: str) -> str | None:
+    """Return the key that a figure is for, where by its place it would be the name of a thing.
+
+    A room of '12 x 14 x 8 ft' is not called so.
+    """
+    if not part[0].isdecimal() or not free:
+        return None
+    first = _codec(record, free[0])
+    if first is not LINE and not isinstance(first, ListOf):
+        return None
+    return next((name for name in free[1:] if _reads(_codec(record, name), part)), None)
+
+
+def _reads(codec: Any, text: str) -> bool:
+    if not isinstance(codec, Leaf):
+        return False
+    try:
+        codec.from_text(text)
+    except RefusalError:
+        return False
+    return True
+
+
+def _named(record: Record[Any], key: str) -> Sequence[tuple[Text, Node]]:
+    """Return the name that a thing without one gets: a room is the room."""
+    if _codec(record, key) is not LINE:
+        return ()
+    return [(Text(key), Text(record.noun.partition(" ")[2]))]
+
+
+def _codec(record: Record[Any], key: str) -> Any:
+    member = next((one for one in record.members if key in one.names), None)
+    return member.codec if isinstance(member, Key) else None
 
 
 def _keyed(part: str, names: Sequence[str]) -> tuple[str | None, str]:
@@ -116,9 +161,9 @@ def _keyed(part: str, names: Sequence[str]) -> tuple[str | None, str]:
 
 
 def _value(record: Record[Any], key: str, text: str) -> Node:
-    member = next((one for one in record.members if key in one.names), None)
-    if isinstance(member, Key) and isinstance(member.codec, ListOf):
+    codec = _codec(record, key)
+    if isinstance(codec, ListOf):
         parts = [part for part in _OF_A_LIST.split(text) if part]
-        if len(parts) > 1 or not member.codec.or_one:
+        if len(parts) > 1 or not codec.or_one:
             return Items([Text(part) for part in parts])
     return Text(text)

@@ -38,7 +38,7 @@ from finishsched.model.said import Teller, told, told_marks
 from finishsched.model.schedule import Verb, Wait
 from finishsched.model.shop import Air
 from finishsched.model.step import Step
-from finishsched.workshop.base.spans import span
+from finishsched.workshop.base.spans import span, up_to_the_minute
 from finishsched.workshop.standing.air_view import surface_at
 from finishsched.workshop.standing.coat_laid import share_laid
 from finishsched.workshop.standing.of_waits import OfWaits
@@ -113,11 +113,20 @@ class CureRoom:
             self._take_air(book, begun_s - AIR_BEFORE_S)
 
     def clock(self, laid: Laid, now: datetime) -> CureClock:
-        """Return the clock of a wait as it stands at ``now``."""
+        """Return the clock of a wait as it stands at ``now``, its ends by the minute.
+
+        The earliest stays to the second: in a sitting a pad is not held up for less than a minute.
+        """
         wait, law = self.wait(laid), self.law(laid)
         assert wait is not None  # noqa: S101
-        return cure_clock(
+        clock = cure_clock(
             wait, laid.at, laid.not_yet_at, now, pace=self._pace(law), need=self.need(laid, wait)
+        )
+        return replace(
+            clock,
+            likely_at=up_to_the_minute(clock.likely_at),
+            latest_at=up_to_the_minute(clock.latest_at),
+            next_by_at=clock.next_by_at and up_to_the_minute(clock.next_by_at),
         )
 
     def wait(self, laid: Laid) -> Wait | None:
@@ -304,7 +313,8 @@ class CureRoom:
         """Return when the window for the step after a wait closes; None where there is none."""
         if laid.step.wait is None or laid.step.wait.next_by_s is None:
             return None
-        return self._pace(self.law(laid)).when(laid.at, laid.step.wait.next_by_s)
+        closes_at = self._pace(self.law(laid)).when(laid.at, laid.step.wait.next_by_s)
+        return up_to_the_minute(closes_at)
 
     def when(self, law: Law, start: datetime, amount_s: float) -> datetime:
         """Return when what goes by ``law`` since ``start`` has gone ``amount_s``."""

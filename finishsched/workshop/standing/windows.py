@@ -16,7 +16,7 @@ from finishsched.model.schedule import Verb
 from finishsched.model.shop import Air
 from finishsched.model.stock import Batch
 from finishsched.workshop.base.answers import PieceView, State, Window, WindowKind
-from finishsched.workshop.base.spans import span
+from finishsched.workshop.base.spans import span, up_to_the_minute
 from finishsched.workshop.standing.cure import CureRoom
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.waits import Laid
@@ -168,7 +168,7 @@ def _unless_long_over(
     now: datetime,
     why: tuple[str, ...],
 ) -> Window | None:
-    closes_at = room.when(needs[0], opened_at, needs[1])
+    closes_at = up_to_the_minute(room.when(needs[0], opened_at, needs[1]))
     if now > closes_at + SHOWN_AFTER:
         return None
     return Window(kind, *named, opened_at, closes_at, now, why)
