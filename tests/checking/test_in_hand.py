@@ -260,11 +260,19 @@ def test_what_the_words_deny_or_suppose_is_not_heard(text):
         ("keep the trigger pulled from one end to the other", "trigger late", True),
         ("keep the rag from the stove", "hot tool", False),
         ("rain kept out", "damp place", False),
+        ("the bottle is kept from frost", "cold place", False),
+        ("hog bristle goes floppy in water", "bristle", False),
+        ("the marks of the planer, the polish'll fill them", "excuse", True),
     ],
 )
 def test_a_word_is_denied_as_far_as_its_clause(text, name, told):
     """To its comma, its ``but``, or the next thing to do; a list with ``or`` goes on."""
     assert any(fact.told for fact in facts_of(text) if fact.name == name) is told
+
+
+def test_a_number_of_two_words_is_not_read_by_its_second():
+    """A card held at forty-five degrees is not cold."""
+    assert [fact for fact in facts_of("at forty-five degrees") if fact.name == "warmth"] == []
 
 
 @pytest.mark.parametrize(

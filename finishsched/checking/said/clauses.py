@@ -68,9 +68,11 @@ _LIT = r"\b(?:heater|stove|fire|flame|burner|candle|hot ?plate|pilot(?: light| f
 _ALL = r"(?:(?:the|every|any|all) )*"
 _HARMS = (
     r"(?<!not )(?<!never )(?<!n't )\bcatch(?:es)? fire\b|\benough to (?:light|start|set)\b|"
-    r"\bnot safe\b|\b(?:creeps?|travels?|spreads?) (?:\w+ ){0,4}to\b"
+    r"\b(?:rusts? under|goes? (?:limp|floppy))\b|\bnot safe\b|"
+    r"\b(?:creeps?|travels?|spreads?) (?:\w+ ){0,4}to\b"
 )
 """What tells of the harm and not of the work: a clause with it warns."""
+_WEATHER = r"(?:frost|cold|damp|wet|heat|sun|light|draughts?|drafts?|dust|air)"
 _STARTS = r"(?:beginning|start|first|one|end|edge|here|side)"
 """From these a thing is only reckoned: keep it moving from one end to the other."""
 _AS_ONE = tuple(
@@ -113,12 +115,16 @@ _AS_ONE = tuple(
             "insteadof",
         ),
         (rf"\bkeeps? (?:\w+ ){{1,4}}from\b(?! (?:the )?{_STARTS}\b)", "keep insteadof"),
+        (rf"\bkept from (?=(?:the )?{_WEATHER}\b)", "keep insteadof "),
         (r", (?:and )?so\b", " so"),
         (r"\b(stops?|saves?) (?:\w+ ){1,4}from\b", r"\1 insteadof"),
         (r"\b(?:just |exactly )?as you (?:would|do|might)\b", "like"),
         (r"\bkeep ((?:\w+ ){1,4})out\b", r"keep insteadof \1"),
         (r"\b(\w+) (?:is |are )?kept out\b", r"insteadof \1"),
         (r"\b(?:no|not) longer\b", "not"),
+        (r"(?<=[a-z])'ll\b", " will"),
+        (r"(?<=[a-z])'ve\b", " have"),
+        (r"(?<=[a-z])'re\b", " are"),
         (r"\bneed(?:s)? (?:no|not)\b|\bneedn't\b|\bno (?:need|call) (?:for|of|to)\b", "not"),
     )
 )

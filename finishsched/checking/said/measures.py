@@ -50,7 +50,7 @@ _WORDS = MappingProxyType(
 """How many are meant; a few and several are our assumption."""
 _NUMBER = "|".join([r"\d+(?:\.\d+)?", *sorted(_WORDS, key=len, reverse=True)])
 _FIGURE = re.compile(
-    rf"\b(?P<low>{_NUMBER})(?: ?(?:to|or|-) ?(?P<high>{_NUMBER}))?(?: |(?<=\d))"
+    rf"(?<!ty )\b(?P<low>{_NUMBER})(?: ?(?:to|or|-) ?(?P<high>{_NUMBER}))?(?: |(?<=\d))"
     rf"(?:(?:full|whole|more|good|short) )?(?P<unit>{'|'.join(_UNITS)})(?![a-z0-9])"
 )
 _SPANS = tuple(
