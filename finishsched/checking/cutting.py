@@ -48,6 +48,8 @@ class Cut:
     takes_um: float
     face_odds: float = 0.0
     """Of the face itself, its edges and corners left out, 0 to 1."""
+    scuffs: bool = False
+    """True where it only dulls, which a hand stops at once the dust turns."""
     edges_only: bool = False
     """True where the face itself is safe, and only edges and corners are not."""
     tell: Teller = in_kept_units
@@ -56,7 +58,7 @@ class Cut:
     @property
     def is_certain(self) -> bool:
         """True where it makes an error."""
-        return self.face_odds >= PROVES_IT
+        return self.face_odds >= PROVES_IT and not self.scuffs
 
     @property
     def words(self) -> str:
@@ -132,6 +134,7 @@ def cuts(
                 film_um=line.before.film_um.likely,
                 takes_um=line.taken_um.likely,
                 face_odds=face_odds,
+                scuffs=_scuffs(reckoned),
                 edges_only=face_odds <= most,
                 tell=case.shop.units.tell,
             )

@@ -28,6 +28,7 @@ NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 NEEDED_STAGES = "- stage: body\n  steps:\n    - {rest: on pins}\n"
 
 MADE_UP = (
+    Product("satin-varnish", "Satin varnish", ProductKind.VARNISH, Mechanism.OXIDISING),
     Product("walnut-stain", "Walnut stain", ProductKind.STAIN, Mechanism.WATER),
     Product(
         "danish-oil",

@@ -13,6 +13,9 @@ _PAINT = r"\b(?:milk|casein|lime|chalk) paint|\bdistemper"
 _IRON = r"\biron (?:liquor|acetate|sul(?:f|ph)ate|water|in vinegar)|\bferrous|\bvinegar iron"
 _TANNIN = r"\btann(?:in|ic)|\b(?:bark|black|strong) tea\b|\boak gall|\bquebracho"
 """What turns wood black, and what wood has to hold for that; neither is dissolved again."""
+_TREE_LACQUER = r"\b(?:tree lacquer|lacquer tree|sap lacquer|urushi)\b"
+HARDENS_IN_DAMP = "varnish.tree"
+"""The sap of a tree, which hardens by the water of the air and not without it."""
 FILMS = ("shellac", "spirit", "lacquer", "varnish", "waterborne")
 """What ``film`` means in the table; two-part films are named by themselves."""
 
@@ -48,6 +51,8 @@ def _shellac(product: Product, _: str) -> str:
 def _varnish(product: Product, words: str) -> str:
     if product.mechanism is Mechanism.SOLVENT:
         return "spirit"
+    if re.search(_TREE_LACQUER, words):
+        return HARDENS_IN_DAMP
     return "varnish.urethane" if "urethane" in words else "varnish.alkyd"
 
 
@@ -72,6 +77,8 @@ def _waterborne(_: Product, words: str) -> str:
 
 
 def _thinner(_: Product, words: str) -> str:
+    if re.search(r"\b(?:water|vinegar)\b", words):
+        return "water"
     return "stripper" if re.search(r"\bstripper|\b(?:paint|finish) remover", words) else "thinner"
 
 
@@ -82,7 +89,11 @@ def _wax(_: Product, words: str) -> str:
 
 
 def _lacquer(_: Product, words: str) -> str:
-    soaped = "sanding sealer" in words and "vinyl" not in words
+    if re.search(_TREE_LACQUER, words):
+        return HARDENS_IN_DAMP
+    if "vinyl" in words:
+        return "lacquer.vinyl"
+    soaped = "sanding sealer" in words
     return "lacquer.sealer" if soaped else "lacquer"
 
 

@@ -28,6 +28,12 @@ _FUMES = r"\bfum(?:e[ds]?|ing)\b|\btent\b|\bdish(?:es)?\b|\bvapou?rs?\b"
 _JOINT = r"\b(?:tenons?|mortises?|joints?|glue|cheeks?|shoulders?|dowels?|dovetails?)\b"
 """What is masked so that glue finds bare wood there."""
 _BARE_JOINT = r"\bbare (?:tenon|mortise|joint|wood|cheek|shoulder|dowel)"
+_RUBBING = r"(?:p ?\d{3,4}|scuff|sand|rub|denib|nib|dull|flat|key|abrad|wool|pad\b|cut back)"
+_RUBBED_BETWEEN = (
+    rf"\b{_RUBBING}[^.;]{{0,40}}\bbetween\b"
+    rf"|\bbetween\b(?: the)?(?: coats?)?[^.;]{{0,30}}\b{_RUBBING}"
+)
+"""What is done between the coats of one step, which no step of its own says."""
 _PACKED = {ProductKind.POWDER: "filler.pumice", ProductKind.GLUE: "filler.glue"}
 """What fills pores or gaps, and is no filler."""
 _REMAINS = ("wax", "oil.mineral", "silicone", "stripper")
@@ -280,11 +286,12 @@ def _is_washed_on(top: Layer, layer: Layer) -> bool:
 def _lacking(pair: Pair, top: Layer, move: Move) -> Need | None:
     """Return the first thing that a row needs and nobody did."""
     wash_coat = top.move is not None and is_wash_coat(top.move)
+    scuffed = top.scuffed or _rubbed_between(top, move)
     done = {
         Need.NEVER: False,
         Need.SEAL: False,
-        Need.SCUFF: top.scuffed,
-        Need.SCUFF_FILM: top.scuffed or wash_coat,
+        Need.SCUFF: scuffed,
+        Need.SCUFF_FILM: scuffed or wash_coat,
         Need.CUT: top.scuffed,
         Need.WASH: top.washed,
         Need.RINSE: top.rinsed_at is not None and not top.ground_in,
@@ -295,6 +302,12 @@ def _lacking(pair: Pair, top: Layer, move: Move) -> Need | None:
         Need.TANNIN: True,
     }
     return next((need for need in pair.needs if not done[need]), None)
+
+
+def _rubbed_between(top: Layer, move: Move) -> bool:
+    """Tell whether the words of a step of several coats rub each dull before the next."""
+    same = top.move is not None and top.move.step.how == move.step.how
+    return same and tells(move.step.how, _RUBBED_BETWEEN)
 
 
 def _bites(case: ScheduleCase, move: Move) -> bool:

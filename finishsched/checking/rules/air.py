@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from types import MappingProxyType
 
 from finishsched.checking.cases import PieceCase, ScheduleCase
-from finishsched.checking.layers.matter import matter_at
+from finishsched.checking.layers.matter import HARDENS_IN_DAMP, matter_at
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.checking.rules.examples import lid
@@ -15,13 +15,18 @@ from finishsched.checking.words import duration
 from finishsched.drying.figures import Phase
 from finishsched.drying.laws import SCHEDULE_AIR, product_law, stop_reason
 from finishsched.model.doing import Lays
+from finishsched.model.how import tells
 
+DRIEST_FOR_TREE_LACQUER_PERCENT = 60.0
+"""Of the air's humidity; it is hardened at 65 to 85 % and 20 to 30 degC (common practice)."""
 LONGER = 1.5
 """Times the written wait, from which on it is worth a word (our assumption)."""
 COLDEST_GLUE_C = MappingProxyType(
     {"glue.pva": 10.0, "glue.urea": 10.0, "glue.epoxy": 10.0, "glue.contact": 15.0}
 )
 """Makers' data sheets print 4 to 13 degC for PVA, near 10 for the others; hide glue is warmed."""
+GELS_BELOW_C = MappingProxyType({"glue.hide": 15.0})
+"""Hot glue is a jelly before hammer or clamp is there (common practice: a warm room, warm wood)."""
 FREEZING_C = 0.0
 """Below it no other glue sets either."""
 
@@ -35,12 +40,31 @@ def _air_stops_drying(case: PieceCase) -> Iterator[Found]:
             continue
         told.add(move.product.id)
         law = product_law(move.product, Phase.RECOAT)
+        if _wants_damper(case, move):
+            yield Found(
+                case.key("schedule"),
+                f"{move.product.id} does not harden in the {_words(case.schedule)}: it takes the "
+                "water for that from the air",
+                "a closed cupboard with wet cloths in it, 65 to 85 % and 20 to 30 degC",
+            )
+            continue
         stop = stop_reason(law, case.schedule.air) if law is not None else None
         if stop is not None:
             yield Found(
                 case.key("schedule"),
                 f"{move.product.id} does not dry in the {_words(case.schedule)}, {stop.value}",
             )
+
+
+def _wants_damper(case: PieceCase, move: Move) -> bool:
+    """Tell whether the sap of the lacquer tree is laid in dry air, with no damp place named."""
+    dry = case.schedule.air.humidity_percent < DRIEST_FOR_TREE_LACQUER_PERCENT
+    damp = r"\b(?:damp|moist|humid|wet|steam)"
+    return (
+        dry
+        and matter_at(move) == HARDENS_IN_DAMP
+        and not any(tells(one.step.how, damp) for one in case.left if not one.verb.does.cleans)
+    )
 
 
 def _glue_too_cold(case: PieceCase) -> Iterator[Found]:
@@ -54,6 +78,15 @@ def _glue_too_cold(case: PieceCase) -> Iterator[Found]:
                 case.key("schedule"),
                 f"{move.step.product} is to set at '{move.step.title}' in the "
                 f"{_words(case.schedule)}: it sets to chalk or not at all, and the joint lets go",
+            )
+            return
+        if glues and room_c < GELS_BELOW_C.get(matter_at(move), FREEZING_C):
+            yield Found(
+                case.key("schedule"),
+                f"{move.step.product} is laid at '{move.step.title}' in the "
+                f"{_words(case.schedule)}: it is a jelly before the joint is closed",
+                "warm room, wood and tools, and lay less at a time",
+                contested=True,
             )
             return
 

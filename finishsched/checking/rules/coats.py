@@ -8,7 +8,7 @@ from itertools import pairwise
 from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.cutting import cuts, on_film
-from finishsched.checking.layers.matter import matter_at
+from finishsched.checking.layers.matter import HARDENS_IN_DAMP, matter_at
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.strengths import HAIR
@@ -19,6 +19,7 @@ from finishsched.film.ledger import SEAL_UM
 from finishsched.film.limits import limit_of
 from finishsched.mixing.keeping import life_of
 from finishsched.model.doing import Abrades
+from finishsched.model.how import tells
 from finishsched.model.product import ProductKind
 from finishsched.model.readings import GLOSSES
 from finishsched.model.said import Teller
@@ -35,6 +36,12 @@ TOLD_OVER = 1.1
 """Times its limit, from which on it is worth a word: makers print 76 to 100 um (3 to 4 mil)."""
 FAR_OVER_LIMIT = 2.0
 """Times its limit: no hand makes that good (our assumption)."""
+THINNEST_WHERE_WET_UM = 40.0
+"""Two full brushed coats, or five wiped ones, where water stands on it (common practice)."""
+_WET_PLACES = (
+    r"\b(?:gets? wet|wet (?:daily|use|hands)|water stands"
+    r"|bathroom|outdoors?|garden|sink|shower|boat)\b"
+)
 THINNEST_RUBBED_UM = 15.0
 """Below it pad on, do not rub (our assumption: P2000 goes through in one face
 of twenty)."""
@@ -79,8 +86,8 @@ def _coat_amount(case: ScheduleCase) -> Iterator[Found]:
     for move in case.films:
         amount = move.amount_ml_per_m2
         usual = move.verb.does.coat
-        if amount is None or usual is None:
-            continue
+        if amount is None or usual is None or matter_at(move) == HARDENS_IN_DAMP:
+            continue  # tree lacquer is laid by the hairbrush, as thin as a pad lays shellac
         low, high = usual.amount_ml_per_m2
         soaks_up = move.kind.row.most_ml_per_m2 if move.kind else None
         most = min(high, soaks_up or high)
@@ -188,13 +195,38 @@ def _film_too_thin(case: ScheduleCase) -> Iterator[Found]:
     levels = [move for move in case.moves if on_film(case, move)]
     if film_um < least_um and levels:
         tell = case.shop.units.tell
-        left = f"about {tell(film_um, 'um', 2)}" if film_um >= LEAST_UM else "next to nothing"
         yield Found(
             built[-1].verb_path,
-            f"{left} of film is left at the end: {tell(least_um, 'um', 2)} is the least "
-            + ("that bears rubbing out" if rubbed else "that lasts"),
+            f"{_left(film_um, tell)} of film is left at the end: {tell(least_um, 'um', 2)} is the "
+            + ("least that bears rubbing out" if rubbed else "least that lasts"),
             about=about.cutting(levels[-1]),
         )
+
+
+def _thin_where_wet(case: ScheduleCase) -> Iterator[Found]:
+    last = case.last_film
+    film_um = case.ledger[-1][1].after.film_um.likely
+    if last is not None and _gets_wet(case) and film_um < THINNEST_WHERE_WET_UM:
+        tell = case.shop.units.tell
+        yield Found(
+            last.verb_path,
+            f"{_left(film_um, tell)} of film is left at the end, and it is for where water stands: "
+            f"{tell(THINNEST_WHERE_WET_UM, 'um', 2)} is the least there",
+        )
+
+
+def _left(film_um: float, tell: Teller) -> str:
+    return f"about {tell(film_um, 'um', 2)}" if film_um >= LEAST_UM else "next to nothing"
+
+
+def _too_little_film(case: ScheduleCase) -> Iterator[Found]:
+    yield from _film_too_thin(case)
+    yield from _thin_where_wet(case)
+
+
+def _gets_wet(case: ScheduleCase) -> bool:
+    """Tell whether a schedule says that it suits a thing that gets wet."""
+    return tells(case.schedule.suits, _WET_PLACES)
 
 
 def _jar_outlived(case: ScheduleCase) -> Iterator[Found]:
@@ -322,7 +354,7 @@ COAT_RULES = (
             f"    - {{pad: straight, mark: last, {_BODY}, cut: 1 lb, coats: 2}}\n",
             ("coats: 2", "coats: 9"),
         ),
-        on_schedule=_film_too_thin,
+        on_schedule=_too_little_film,
     ),
     Rule(
         "jar-outlived",

@@ -52,8 +52,12 @@ def _filler_over_seal(case: ScheduleCase) -> Iterator[Found]:
 
 def _all_thin(below: list[Move]) -> bool:
     """Tell whether what lies there is thin enough for some to fill over it, and not for all."""
-    one_seal = len(below) == 1 and is_thin_seal(below[0])
+    one_seal = len(below) == 1 and (is_thin_seal(below[0]) or _is_called_wash_coat(below[0]))
     return one_seal or all(map(is_wash_coat, below))
+
+
+def _is_called_wash_coat(move: Move) -> bool:
+    return tells(move.step.how, r"\bwash ?coat|\bsanding seal")
 
 
 def _pumice_over_film(case: ScheduleCase) -> Iterator[Found]:

@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
+from finishsched.checking.layers.matter import matter_at
 from finishsched.checking.layers.thin import is_wash_coat, share_of_wait
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
@@ -69,7 +70,8 @@ def _of_one_mix(case: ScheduleCase, below: Move, move: Move) -> bool:
 def _two_part_over_green(case: ScheduleCase) -> Iterator[Found]:
     for below, move in pairwise(case.films):
         given, needed = case.earliest_s(below, move), UNDER_TWO_PART_S
-        if not _is_two_part(move) or _is_two_part(below) or given >= needed:
+        own_sealer = matter_at(below) == "lacquer.vinyl"  # made to lie under them, wet in wet
+        if not _is_two_part(move) or _is_two_part(below) or own_sealer or given >= needed:
             continue
         if given < needed * share_of_wait(case, below):
             yield Found(

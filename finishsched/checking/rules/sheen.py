@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from finishsched.checking.cases import PieceCase, ScheduleCase
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.model.film import Reach
-from finishsched.model.product import ProductKind
+from finishsched.model.product import Product, ProductKind
 from finishsched.model.readings import LOOKS
 from finishsched.model.schedule import Verb
 
@@ -21,6 +22,9 @@ COARSEST_LAST_UM = 33.0
 """P500 and finer may be left as a flat sheen (common practice, no source)."""
 COARSEST_FLAT_UM = 36.0
 """P400 too, where a flat look is asked for and no other (common practice, no source)."""
+MOST_MATTED_COATS = 3
+"""Some see no harm in more, most build with gloss from the third on (common practice)."""
+_MATTED = r"\b(?:satin|matte?|matted|matting|flat|flatting|eggshell|silk)\b"
 _RUBBED = (
     (20.0, "flat", "satin"),
     (TO_GLOSS_BELOW_UM, "satin", "semi-gloss"),
@@ -102,6 +106,21 @@ def _scratches_left(case: ScheduleCase) -> Iterator[Found]:
         )
 
 
+def _matting_builds_up(case: ScheduleCase) -> Iterator[Found]:
+    matted = [move for move in case.films if move.product and _is_matted(move.product)]
+    if len(matted) > MOST_MATTED_COATS:
+        yield Found(
+            matted[-1].verb_path,
+            f"{len(matted)} coats of {matted[-1].step.product} lie over each other: what dulls "
+            "them lies between eye and wood in every one, and the figure clouds over",
+        )
+
+
+def _is_matted(product: Product) -> bool:
+    """Tell whether a finish holds powder that dulls it, by its title."""
+    return re.search(_MATTED, product.title.lower()) is not None
+
+
 def _named(move: Move) -> str:
     return f"{move.step.title} {move.step.product}" if not move.step.grade else move.step.title
 
@@ -152,5 +171,28 @@ SHEEN_RULES = (
             ("P320", "P600"),
         ),
         on_schedule=_scratches_left,
+    ),
+    Rule(
+        "matting-builds-up",
+        "Matting laid coat over coat",
+        Severity.ADVICE,
+        "A satin or matt finish is a gloss one with powder in it. The last coat alone decides how "
+        "it shines; the powder of those below only veils the figure, on dark wood most.",
+        "build with the gloss of the same finish, and lay the matt one last",
+        "common practice; some writers see no difference",
+        Example(
+            """\
+- stage: body
+  steps:
+    - brush: tip off
+      product: satin-varnish
+      coats: 5
+      wait: {earliest: 8 h, likely: 12 h}
+      dry_check: no tack
+""",
+            ("coats: 5", "coats: 2"),
+            besides="with a product satin-varnish of the kind varnish",
+        ),
+        on_schedule=_matting_builds_up,
     ),
 )

@@ -7,12 +7,13 @@ from collections.abc import Iterator
 from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.cutting import bare_colour
-from finishsched.checking.layers.matter import matter_at
+from finishsched.checking.layers.matter import is_a, matter_at
 from finishsched.checking.layers.thin import is_wash_coat
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.stacked import told_by_layers
 from finishsched.model.doing import Lays
+from finishsched.model.film import Reach
 from finishsched.model.kinds import COLOURS
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Verb
@@ -51,10 +52,16 @@ def _coloured_again(case: ScheduleCase, move: Move) -> bool:
 
 
 def _only_whiskers(case: ScheduleCase, colour: Move, move: Move) -> bool:
-    """Tell whether fine paper goes over a dye, which lies deeper than its whiskers, say some."""
+    """Tell whether fine paper or a pad goes over a dye, which lies deeper than its whiskers.
+
+    So does what turns the wood itself, and some leave the whiskers all the same.
+    """
     grade = case.grade(move)
-    is_dye = colour.kind is ProductKind.DYE
-    return is_dye and grade is not None and grade.grain_um < COARSEST_ON_WHISKERS_UM
+    lies_deep = colour.kind is ProductKind.DYE or is_a(matter_at(colour), "mordant")
+    only_dulls = grade is None and move.step.reach is Reach.SCUFF
+    return lies_deep and (
+        only_dulls or (grade is not None and grade.grain_um < COARSEST_ON_WHISKERS_UM)
+    )
 
 
 def _too_fine_for_stain(case: ScheduleCase) -> Iterator[Found]:

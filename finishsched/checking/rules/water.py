@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.cutting import cuts
+from finishsched.checking.layers.matter import HARDENS_IN_DAMP, matter_at
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import at_least, at_most
@@ -38,7 +39,7 @@ def _water_under_coat(case: ScheduleCase) -> Iterator[Found]:
         if not move.is_wetted or own_wait or move.verb.does.lays is Lays.GLUE:
             continue
         following = case.next_layer(move)
-        if following is None:
+        if following is None or matter_at(following) == HARDENS_IN_DAMP:
             continue
         needed = _dries_in_s(move, following)
         given = case.earliest_s(move, following)

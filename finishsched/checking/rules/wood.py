@@ -107,7 +107,7 @@ def _through_the_wood(case: PieceCase) -> Iterator[Found]:
         f"on '{case.piece.title}' the step '{cut.move.words}' {cut.words}"
         + ("; the face itself bears it" if cut.edges_only else ""),
         "keep off the edges, begin with a finer paper, or scrape" if cut.edges_only else "",
-        contested=cut.loss.odds < PROVES_IT,
+        contested=cut.edges_only or cut.loss.odds < PROVES_IT,
         about=about.veneer(case) if cut.loss.stake is Stake.VENEER else "",
     )
 
