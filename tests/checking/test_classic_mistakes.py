@@ -39,6 +39,7 @@ LATER = {
     "eleventh": (60, 40),
     "twelfth": (60, 39),
     "thirteenth": (60, 38),
+    "fourteenth": (60, 40),
 }
 """The sets that were written without a look at the rules, and how many rows each has."""
 UNSTATED = {"no-amount", "solids-not-said", "one-face", "relief-left"}
