@@ -2,7 +2,8 @@
 
 Clear film over clear wood is none as long as enough film is still to come: a spot cut through is
 filled by the next round, and the levelling is a cutting back there. Colour, the seal of an oily
-wood, filler, veneer and inlay always are; the film itself is where little or none follows.
+wood, filler, veneer and inlay always are, but for colour that lies open on the wood and is laid
+once more before a film; the film itself is where little or none follows.
 """
 
 from __future__ import annotations
@@ -26,6 +27,9 @@ WANT_A_SEAL = (ProductKind.VARNISH, ProductKind.WATERBORNE)
 FOLLOWS_UM = SEAL_UM
 """So much film still to come, likely, fills a spot that was cut through (our assumption)."""
 
+MOST_WASH_COATS = 1
+"""Coats between wood and its colour that only even the suction (common practice)."""
+
 
 def stakes_of(
     works: Sequence[FaceWork],
@@ -34,8 +38,8 @@ def stakes_of(
     piece: Piece,
 ) -> tuple[Stakes, ...]:
     """Return what may be lost at each of ``works``, which ``steps`` make; None for a reading."""
-    under = _under_of(steps, products, piece)
-    return tuple(map(Stakes, under, _lost_of(works, under)))
+    under, anew = _under_of(steps, products, piece), _coloured_anew(steps, products)
+    return tuple(map(Stakes, under, _lost_of(works, under, anew)))
 
 
 def _under_of(
@@ -65,14 +69,42 @@ def _under_of(
     return tuple(found)
 
 
+def _coloured_anew(
+    steps: Sequence[Step | None], products: Mapping[str, Product]
+) -> tuple[bool, ...]:
+    """Tell for each step whether no film lies there, and colour is laid again before one does.
+
+    A wash coat under the colour is no film yet: it only makes the wood drink evenly.
+    """
+    covers = [_covers(step, products) for step in steps]
+    colours = [
+        step is not None and _colours(step, _kind(step, products), products) for step in steps
+    ]
+    lies, bare = False, []
+    for step, film in zip(steps, covers, strict=True):
+        lies = (lies or film) and not (step is not None and step.strips)
+        bare.append(not lies)
+    films, found = MOST_WASH_COATS + 1, []
+    for film, colour in zip(reversed(covers), reversed(colours), strict=True):
+        found.append(films <= MOST_WASH_COATS)
+        films = 0 if colour else films + film
+    return tuple(open_ and anew for open_, anew in zip(bare, reversed(found), strict=True))
+
+
+def _covers(step: Step | None, products: Mapping[str, Product]) -> bool:
+    kind = _kind(step, products)
+    return step is not None and step.verb.lays_coats and kind is not None and kind not in COLOURS
+
+
 def _lost_of(
-    works: Sequence[FaceWork], under: Sequence[frozenset[Stake]]
+    works: Sequence[FaceWork], under: Sequence[frozenset[Stake]], anew: Sequence[bool]
 ) -> tuple[frozenset[Stake], ...]:
     """Return for each step what counts as a loss there."""
     to_come_um = 0.0
     found: list[frozenset[Stake]] = []
-    for work, here in zip(reversed(works), reversed(under), strict=True):
-        lost = here | GROUND
+    backwards = zip(reversed(works), reversed(under), reversed(anew), strict=True)
+    for work, here, coloured_anew in backwards:
+        lost = (here - {Stake.COLOUR} if coloured_anew else here) | GROUND
         found.append(lost if to_come_um >= FOLLOWS_UM else lost | {Stake.FILM})
         if isinstance(work, Laid):
             to_come_um += work.wet_um.likely * work.solids.likely

@@ -324,6 +324,31 @@ def test_colour_once_laid_can_be_gone_through(verb, kind, at_stake):
     assert [Stake.COLOUR in one.under for one in found] == [False, at_stake]
 
 
+@pytest.mark.parametrize(("anew", "lost"), [(True, False), (False, True)])
+def test_colour_that_lies_open_and_is_laid_again_is_no_loss(anew, lost):
+    """Dye is sanded back to be dyed once more (common practice); without the dye it is lost."""
+    again = [step(Verb.STAIN, 3, product="c")] if anew else []
+    film = step(Verb.BRUSH, 4, product="v")
+    steps = [step(Verb.STAIN, 1, product="c"), step(Verb.SAND, 2, grade="P240"), *again, film]
+    kinds = {"c": ProductKind.STAIN, "v": ProductKind.VARNISH}
+    products = {name: Product(name, name, kind) for name, kind in kinds.items()}
+    found = stakes_of([None] * len(steps), steps, products, piece())
+    assert (Stake.COLOUR in found[1].lost) is lost
+
+
+def test_colour_under_a_film_is_lost_though_a_glaze_follows():
+    """What lies over the film gives the wood its colour not back."""
+    steps = [
+        step(Verb.STAIN, 1, product="c"),
+        step(Verb.BRUSH, 2, product="v"),
+        step(Verb.LEVEL, 3, grade="P320"),
+        step(Verb.STAIN, 4, product="c"),
+    ]
+    kinds = {"c": ProductKind.STAIN, "v": ProductKind.VARNISH}
+    products = {name: Product(name, name, kind) for name, kind in kinds.items()}
+    assert Stake.COLOUR in stakes_of([None] * 4, steps, products, piece())[2].lost
+
+
 def test_what_reaches_the_surface_is_what_was_used_less_what_a_pad_loses():
     """Its range is the range of the losses turned round: the least lost leaves the most."""
     pad = step(Verb.PAD, product="v", spread=Spread(ml_per_m2=20.0))

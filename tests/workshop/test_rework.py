@@ -42,7 +42,7 @@ def test_a_rework_comes_next_and_the_past_is_kept(workshop, at):
     """What was done stays done, the rework is in hand, and the rest follows it in its order."""
     _log(workshop, at(0), "start", "done")
     before, done = _keys(workshop), find(workshop, "lid").progress.done
-    _take(workshop, at(5), "sag")
+    _take(workshop, at(5), "mould")
     after = find(workshop, "lid")
     added = [key for key in _keys(workshop) if key.startswith("rework-1/")]
     assert _keys(workshop) == [before[0], *added, *before[1:]]
@@ -90,7 +90,7 @@ def test_undo_takes_it_out_step_by_step(workshop, at):
     """Undo after undo leads back over the rework to the piece as it was, and on from there."""
     _log(workshop, at(0), "start", "done")
     views = [piece_view(workshop, "lid", at(9))]
-    _log(workshop, at(1), "defect", text="sag at the lower edge")
+    _log(workshop, at(1), "defect", text="mould at the lower edge")
     views.append(piece_view(workshop, "lid", at(9)))
     _take(workshop, at(2))
     views.append(piece_view(workshop, "lid", at(9)))
@@ -131,7 +131,7 @@ def test_a_finished_piece_is_opened_again(workshop, at):
 def test_a_rework_within_a_rework(workshop, at):
     """Something goes wrong again: the second goes in before what is left of the first."""
     _log(workshop, at(0), "start", "done")
-    _take(workshop, at(1), "sag")
+    _take(workshop, at(1), "mould")
     first = [key for key in _keys(workshop) if key.startswith("rework-1/")]
     _log(workshop, at(9000), "ready")
     _take(workshop, at(9001), "dust nib")

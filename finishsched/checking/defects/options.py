@@ -18,6 +18,7 @@ from finishsched.checking.defects.rework import Plans, Rework, named_apart
 from finishsched.checking.defects.undoing import UNDOING
 from finishsched.checking.defects.worked_with import WorkedWith
 from finishsched.checking.rule import PRACTICE
+from finishsched.checking.rules.ready import BEFORE_SPIRIT_S
 from finishsched.model.film import Reach
 from finishsched.model.grades import grade_of
 from finishsched.model.schedule import Verb
@@ -30,6 +31,7 @@ WORTH_OFFERING = 0.08
 
 Recipe: TypeAlias = Callable[[WorkedWith], "Plans | None"]
 
+_CURED = "leave it until it has cured; count from when it was laid"
 _FLAT = "the place and a hand's breadth round it, straight with the grain, until it is flat"
 
 
@@ -50,8 +52,9 @@ def offered(
     best = tuple(islice(filter(bears, good), MOST_OFFERED))
     if best:
         return best
-    # Leaving it to harden is never wrong, and is all that is left where nothing else is borne.
-    rest = (*fitting, rework_of("wait", used))
+    # Leaving it to harden is never wrong, and is all that is left where nothing else is borne; on
+    # bare wood nothing hardens.
+    rest = (*fitting, rework_of("wipe-off" if used.nothing_lies else "wait", used))
     return tuple(islice((one for one in rest if one is not None and bears(one)), 1))
 
 
@@ -124,8 +127,10 @@ def _ended(plans: Plans, used: WorkedWith) -> Plans:
     start = next((found[0] for does, found in starts if does and found), len(used.ended))
     # A pass of alcohol leaves nothing to level.
     level = any(verb.lays_coats or verb.abrades for verb in verbs)
-    again = (step for step in used.ended[start:] if level or step.verb is not Verb.LEVEL)
-    return *plans, *(r.again(step) for step in again)
+    again = [step for step in used.ended[start:] if level or step.verb is not Verb.LEVEL]
+    soft = coated and any(step.verb is Verb.SPIRIT_OFF for step in again[:1])
+    rested = (r.rest(used, "overnight: alcohol tears what is soft", 1.0, BEFORE_SPIRIT_S),)
+    return *plans, *(rested if soft else ()), *(r.again(step) for step in again)
 
 
 def _shines(step: Step, least_um: float) -> bool:
@@ -170,6 +175,10 @@ def _wait(used: WorkedWith) -> Plans:
     return (r.rest(used, "warm, dry air that moves a little; nothing touches it", 1.5),)
 
 
+def _wipe_off(used: WorkedWith) -> Plans | None:
+    return (r.tack_off(),) if used.nothing_lies else None
+
+
 def _dry_out(used: WorkedWith) -> Plans:
     if not used.shellac or used.thinner is None or used.nothing_lies:
         return (r.dry_out(),)
@@ -180,7 +189,12 @@ def _spirit_off(used: WorkedWith) -> Plans | None:
     if not used.shellac or used.thinner is None:
         return None
     return (
-        r.rest(used, "in drier air than it was coated in, below 55 % humidity", 0.5),
+        r.rest(
+            used,
+            "in drier air than it was coated in, below 55 % humidity",
+            0.5,
+            BEFORE_SPIRIT_S,
+        ),
         r.spirit_off(used, "three or four straight strokes, off the end, then leave it"),
     )
 
@@ -305,9 +319,9 @@ def _rub_even(used: WorkedWith) -> Plans:
     sheens = [at for at, step in enumerate(used.ended) if step.verb is Verb.RUB_OUT]
     if sheens:
         # It is brought to its sheen again as it was; another grade would leave another.
-        rested = r.rest(used, "leave it until it is hard")
+        rested = r.rest(used, _CURED, 1.0, used.rubs_s)
         return rested, *(r.again(step) for step in used.ended[sheens[0] :])
-    rested = r.rest(used, "leave it until it is hard", 0.5)
+    rested = r.rest(used, _CURED, 0.5, used.rubs_s)
     rubbed = r.rub_even("felt, off the edges, small straight strokes, no weight; look often")
     return rested, rubbed, r.clean(used)
 
@@ -343,6 +357,7 @@ ON_FILM = frozenset(
 OPTIONS: Mapping[str, tuple[str, Recipe]] = MappingProxyType(
     {
         "wait": ("leave it in warm dry air until it is hard", _wait),
+        "wipe-off": ("nothing lies there by the log: clean it, log what was laid", _wipe_off),
         "dry-out": ("let the water out first", _dry_out),
         "spirit-off": ("rest in dry air, then flash it off with alcohol", _spirit_off),
         "level-coat": ("let it harden, level it, coat over it", _level_coat),

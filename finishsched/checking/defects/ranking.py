@@ -176,7 +176,7 @@ def diagnose(seen: Seen, evidence: Evidence) -> Diagnosis:
     """Return the causes of what was seen, ranked by what ``evidence`` knows of the piece.
 
     Where all are ruled out, the log has forgotten something: those are told that can befall what
-    was laid.
+    was laid, but for what only a maker can say.
     """
     defect, known = CATALOGUE[seen], Known.by(evidence)
     causes = _possible(defect, known)
@@ -229,9 +229,11 @@ def _fit(defect: Defect, known: Known) -> float:
 
 
 def _possible(defect: Defect, known: Known) -> list[Cause]:
+    """Return the causes that can be; where none can, those that a log can tell of."""
     left = [cause for cause in defect.causes if _can_be(cause, known)]
-    befall = [cause for cause in defect.causes if cause.can_befall(known.evidence)]
-    return left or befall or list(defect.causes)
+    told = [cause for cause in defect.causes if not cause.only_said or known.is_named(cause)]
+    befall = [cause for cause in told if cause.can_befall(known.evidence)]
+    return left or befall or told or list(defect.causes)
 
 
 def _can_be(cause: Cause, known: Known) -> bool:

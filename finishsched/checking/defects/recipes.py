@@ -43,11 +43,16 @@ def once(value: T | None) -> tuple[T, ...]:
     return () if value is None else (value,)
 
 
-def rest(used: WorkedWith, how: str, times: float = 1.0) -> StepPlan:
-    """Return a rest as long as the finish's own before paper, or so many ``times`` as long."""
+def rest(used: WorkedWith, how: str, times: float = 1.0, least_s: float = 0.0) -> StepPlan:
+    """Return a rest as long as the finish's own before paper, or so many ``times`` as long.
+
+    It is ``least_s`` at the least.
+    """
     wait = used.after or UNKNOWN_REST
     latest_s = wait.latest_s * times if wait.latest_s is not None else None
-    longer = Wait(wait.earliest_s * times, wait.likely_s * times, latest_s)
+    earliest_s = max(wait.earliest_s * times, least_s)
+    likely_s = max(wait.likely_s * times, earliest_s)
+    longer = Wait(earliest_s, likely_s, max(latest_s, likely_s) if latest_s is not None else None)
     return StepPlan("rest", Verb.REST, how, waits=Waits(longer), dry_check=HARD)
 
 

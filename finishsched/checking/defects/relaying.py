@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import NamedTuple
 
 from finishsched.checking.defects import recipes as r
@@ -102,7 +103,8 @@ def rest_below() -> StepPlan:
 def sanded(used: WorkedWith) -> Plans:
     """Return the sanding of the wood by hand, grade by grade, to one that shows no scratch.
 
-    The piece's own grades; where they end coarse, what made the scratches is not taken again.
+    The piece's own grades; where they end coarse or leap, what made the scratches is not taken
+    again.
     """
     how = "by hand with the grain, on a block, until the last scratch is gone; look in a low light"
     every = list(dict.fromkeys(filter(None, (step.grade for step in used.sands))))
@@ -111,7 +113,15 @@ def sanded(used: WorkedWith) -> Plans:
     last_um = grade_of(own[-1]).grain_um
     if last_um > COARSEST_LAST_UM:
         own = [own[-1], *between(last_um, COARSEST_LAST_UM, 1.0)]
-    return tuple(replace(sand_last(used), how=how, grade=(grade,)) for grade in own)
+    return tuple(replace(sand_last(used), how=how, grade=(grade,)) for grade in _no_leap(own))
+
+
+def _no_leap(grades: Sequence[str]) -> Iterator[str]:
+    """Give ``grades`` with those between, where one cannot take out the scratches of the last."""
+    yield grades[0]
+    for coarse, fine in pairwise(grades):
+        yield from between(grade_of(coarse).grain_um, grade_of(fine).grain_um)
+        yield fine
 
 
 def sand_last(used: WorkedWith) -> StepPlan:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import takewhile
 
+from finishsched.checking.rules.rests import rubs_s
 from finishsched.film.solids import solids_of
 from finishsched.model.doing import Abrades, Lays
 from finishsched.model.kinds import COLOURS, MELTING
@@ -35,6 +36,8 @@ class WorkedWith:
     """The wait between two such coats."""
     after: Wait | None = None
     """The wait after the last of them, before paper comes to it."""
+    rubs_s: float = 0.0
+    """What its film rests at the least before it is rubbed to gloss."""
     level: Step | None = None
     """How the film is levelled."""
     sand: Step | None = None
@@ -57,7 +60,7 @@ class WorkedWith:
     """Oxalic acid, which takes iron and ink out of bare wood."""
     water: str | None = None
     sands: tuple[Step, ...] = ()
-    """How the bare wood is sanded, grade by grade."""
+    """How the bare wood was sanded so far, grade by grade; else how it is to be."""
     seal: str | None = None
     """A product that seals under anything: dewaxed shellac."""
     spirits: str | None = None
@@ -126,6 +129,7 @@ def worked_with(
         dab_um=_dab_um(dab, products),
         between=min(waits, key=_likely, default=None),
         after=after,
+        rubs_s=rubs_s(product, to_gloss=True) if product else 0.0,
         level=_level([step for step in near if step.verb is Verb.LEVEL and step.grade]),
         sand=_nearest(near, lambda step: step.verb is Verb.SAND and step.grade is not None),
         stain=stain,
@@ -155,8 +159,14 @@ def worked_with(
         melts=product is not None and product.kind in MELTING and product.thinner in products,
         bleach=BLEACH if BLEACH in products else None,
         water=WATER if WATER in products else None,
-        sands=tuple(s for s in steps if s.verb is Verb.SAND and s.grade and not s.is_rework),
+        sands=_sands(done) or _sands(steps[::-1]),
     )
+
+
+def _sands(newest_first: Sequence[Step]) -> tuple[Step, ...]:
+    """Return the sandings of the wood, in their order; a grade still to come is none to repeat."""
+    own = (s for s in newest_first if s.verb is Verb.SAND and s.grade and not s.is_rework)
+    return tuple(own)[::-1]
 
 
 def _ended(

@@ -103,7 +103,7 @@ def _rub_out_too_early(case: ScheduleCase) -> Iterator[Found]:
     if move is None:
         return
     to_gloss = _rubs_to_gloss(case, move)
-    needed, given = _rubs_s(last.product, to_gloss=to_gloss), case.earliest_s(last, move)
+    needed, given = rubs_s(last.product, to_gloss=to_gloss), case.earliest_s(last, move)
     if given < needed:
         sheen = "gloss" if to_gloss else "satin"
         yield Found(
@@ -161,7 +161,7 @@ def _rubs_to_gloss(case: ScheduleCase, move: Move) -> bool:
     return is_fine or move.kind is ProductKind.POWDER
 
 
-def _rubs_s(product: Product, *, to_gloss: bool) -> float:
+def rubs_s(product: Product, *, to_gloss: bool) -> float:
     """Return how long a film rests before it is rubbed: to gloss weeks, to satin a share."""
     if not to_gloss:
         return HANDLED_SHARE * _cured_s(product)
