@@ -96,7 +96,7 @@ class Work:
         after = self._tell(entered(steps, rework_steps(rework, 1), passed))
         if any(count > before.errors[code] for code, count in after.errors.items()):
             yield ERROR
-        if after.sheens > before.sheens:
+        if after.sheens > before.sheens and rework.option != "rub-down":  # there it is meant
             yield "a sheen that is not reached"
         if after.film_um > max(MOST_FILM_UM, self._tell(self.steps).film_um):
             yield "more film than it bears"

@@ -221,7 +221,7 @@ holiday; overspray; cobwebbing; wrinkle; lifting; dragged; frosting; tacky; soft
 peeling; flaking; checking; crazing; alligatoring; seeds; hairs; corns; scratches; marks coming
 back; rub-through; contour lines; core shows; sinking; silver holes; filler haze; mottle; dark end
 grain; weeping; iron stain; brown specks; pitch; tannin; glue spots; measles; veneer bubble; gap;
-starved; flatting; ambering; darkened; residue; smeary; greasy; skin; slow to dry; fuzzy
+starved; flatting; too shiny; ambering; darkened; residue; smeary; greasy; skin; slow to dry; fuzzy
 """
 """Names of glossaries (BS 2015, Glossary of paint terms) and of finishers' columns."""
 

@@ -290,3 +290,28 @@ def test_what_was_said_is_told_in_its_own_words_and_once():
         quoted = [one for words in told for one in re.findall("'([a-z ]+)'", words)]
         assert len(quoted) >= len(told)
         assert all(word in said for one in quoted for word in one.split())
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ("thinned with 70 % alcohol from the shop", "watered spirit"),
+        ("70% meths, gone milky", "watered spirit"),
+        ("seventy per cent spirit", "watered spirit"),
+        ("a 3 lb cut", "heavy cut"),
+        ("held the gun 40 cm off", "lean coat"),
+        ("85 % humidity in the shed", "damp air"),
+        ("edges hold, the middle is up", "hollow"),
+    ],
+)
+def test_figures_with_their_unit_are_heard_as_words(said: str, meant: str) -> None:
+    """A cut, a share and a distance are the same, however they are written."""
+    assert meant in meanings(said)
+
+
+@pytest.mark.parametrize(
+    "said", ["96 % alcohol", "70 of them", "two cm from the edge", "one lb of it"]
+)
+def test_a_unit_alone_tells_nothing(said: str) -> None:
+    """Strong alcohol is not weak for being told in percent, nor is any pound a thick cut."""
+    assert not {"watered spirit", "heavy cut", "lean coat", "damp air"} & meanings(said).keys()

@@ -85,6 +85,7 @@ def _cause(block: Block, seen: str, often: float) -> Cause:
         by=frozenset(Verb(name) for name in several(block.get("by", ""))),
         again=block.get("again", ""),
         colour_again=block.get("colour again", ""),
+        thinned_again=float(block.get("thinned again", 0)) / 100,
         source=block.get("source", PRACTICE),
     )
 

@@ -59,6 +59,8 @@ class Cause:
     """What is done otherwise where a way lays coats again; empty for as before."""
     colour_again: str = ""
     """The same where it lays the colour of the wood again."""
+    thinned_again: float = 0.0
+    """Share that is taken off the cut, or thinned further, where it lays coats again."""
 
     def can_befall(self, evidence: Evidence) -> bool:
         """Tell whether it can befall what was laid, as it was laid; what is not known may be."""

@@ -163,11 +163,29 @@ def _clauses(text: str) -> Iterator[list[str]]:
 
 def _as_like(text: str) -> str:
     """Return a text whose ways to compare are all said with ``like``."""
-    said = text.lower()
+    said = _MEASURED.sub(_in_words, text.lower())
     for hint, pattern, with_like in _COMPARED:
         if hint in said:
             said = pattern.sub(with_like, said)
     return said
+
+
+_MEASURED = re.compile(r"\b([1-9][0-9]?)[ -]*(%|per ?cent\b|lbs?\b|pounds?\b|cm\b)|\bper cent\b")
+"""Figures that the table knows by their words: a cut, a share, how far a gun was off."""
+_UNITS = MappingProxyType({"%": "percent", "per cent": "percent"})
+_ONES = (
+    *("", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven"),
+    *("twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen"),
+)
+_TENS = ("", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+
+
+def _in_words(found: re.Match[str]) -> str:
+    if found[1] is None:
+        return "percent"
+    tens, ones = divmod(int(found[1]), 10)
+    number = _ONES[int(found[1])] if int(found[1]) < len(_ONES) else f"{_TENS[tens]} {_ONES[ones]}"
+    return f"{number} {_UNITS.get(found[2], found[2])} "
 
 
 _SINCE = (["from"], ["since"], ["when"], ["after"], ["before"], ["straight"])

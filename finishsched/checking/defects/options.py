@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections import defaultdict
 from collections.abc import Callable, Mapping
 from dataclasses import replace
@@ -13,16 +12,16 @@ from typing import TypeAlias
 from finishsched.checking.defects import passed_grades as grades
 from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects import spot_recipes as spot
+from finishsched.checking.defects.ending import ended, hardened, shone, unwaxed
 from finishsched.checking.defects.ranking import Diagnosis
-from finishsched.checking.defects.rework import Plans, Rework, named_apart
+from finishsched.checking.defects.relaying import key
+from finishsched.checking.defects.rework import Plans, Rework
 from finishsched.checking.defects.undoing import UNDOING
 from finishsched.checking.defects.worked_with import WorkedWith
 from finishsched.checking.rule import PRACTICE
 from finishsched.checking.rules.ready import BEFORE_SPIRIT_S
 from finishsched.model.film import Reach
-from finishsched.model.grades import grade_of
 from finishsched.model.schedule import Verb
-from finishsched.model.step import SPOT, Step
 
 MOST_OFFERED = 4
 """More than that is no help in wet gloves."""
@@ -70,7 +69,8 @@ def _worth(diagnosis: Diagnosis) -> Mapping[str, float]:
 def heeding(used: WorkedWith, diagnosis: Diagnosis) -> WorkedWith:
     """Return the means with what is done otherwise this time, by the likeliest cause."""
     cause = diagnosis.causes[0].cause
-    return replace(used, again=cause.again, colour_again=cause.colour_again)
+    again = replace(used, again=cause.again, colour_again=cause.colour_again)
+    return replace(again, thinned_again=cause.thinned_again)
 
 
 def undoes(diagnosis: Diagnosis, rework: Rework) -> bool:
@@ -91,84 +91,8 @@ def rework_of(name: str, used: WorkedWith) -> Rework | None:
         return None
     if name in UNDOING:
         title = UNDOING[name].title_for(used)
-    whole = _shone(_ended(_unwaxed(plans, used), used), used)
+    whole = shone(ended(unwaxed(plans, used), used), used)
     return Rework(name, title, used.stage, hardened(whole, used))
-
-
-def _unwaxed(plans: Plans, used: WorkedWith) -> Plans:
-    """Return ``plans`` on a waxed face: washed first, where anything is to hold or to cut."""
-    clings = any(plan.verb.lays_coats or plan.verb.abrades for plan in plans)
-    washed = plans[0].id == "clean"
-    if not used.waxed or used.spirits is None or washed or not clings:
-        return plans
-    return r.clean(used), *plans
-
-
-def _ended(plans: Plans, used: WorkedWith) -> Plans:
-    """Return ``plans`` with what ended the work done again, as far as they undo it.
-
-    A new coat cures as the whole did, and is brought to its sheen; what only rubs or washes has the
-    sheen and the wax to make good.
-    """
-    if any(plan.verb is Verb.RUB_OUT for plan in plans):
-        return plans
-    verbs = [plan.verb for plan in plans if not plan.id.startswith(SPOT) or plan.verb.abrades]
-    papers = [plan for plan in plans if plan.verb.cuts and plan.grade]
-    least_um = grade_of(papers[-1].grade[0]).grain_um if papers else math.inf
-    coated = any(verb.lays_coats or verb is Verb.SPIRIT_OFF for verb in verbs)
-    rubbed = coated or any(verb.abrades for verb in verbs)
-    washed = used.waxed and any(verb.does.cleans for verb in verbs)
-    if Verb.WAX in verbs:
-        return plans
-    # Paper as coarse as what was just taken would scratch it again.
-    sheens = [at for at, step in enumerate(used.ended) if _shines(step, least_um)]
-    waxes = [at for at, step in enumerate(used.ended) if step.verb is Verb.WAX]
-    starts = ((coated, [0]), (rubbed, sheens), (washed or rubbed, waxes))
-    start = next((found[0] for does, found in starts if does and found), len(used.ended))
-    # A pass of alcohol leaves nothing to level.
-    level = any(verb.lays_coats or verb.abrades for verb in verbs)
-    again = [step for step in used.ended[start:] if level or step.verb is not Verb.LEVEL]
-    soft = coated and any(step.verb is Verb.SPIRIT_OFF for step in again[:1])
-    rested = (r.rest(used, "overnight: alcohol tears what is soft", 1.0, BEFORE_SPIRIT_S),)
-    return *plans, *(rested if soft else ()), *(r.again(step) for step in again)
-
-
-def _shines(step: Step, least_um: float) -> bool:
-    """Tell whether a step rubs the sheen on over paper whose grain is ``least_um``."""
-    if not step.verb.abrades:
-        return False
-    return step.verb is Verb.RUB_OUT or not step.grade or grade_of(step.grade).grain_um < least_um
-
-
-def _shone(plans: Plans, used: WorkedWith) -> Plans:
-    """Return ``plans`` with thin coats where they end dull from paper and nothing more is to come.
-
-    The piece's own rubbing out stands among them already, where it has one.
-    """
-    last = next((p.verb for p in reversed(plans) if p.verb.lays_coats or p.verb.rubs_film), None)
-    if last is not Verb.LEVEL or used.sheen_ahead or used.coat is None or used.fills_ahead:
-        return plans
-    usual = used.coat.verb.does.coat
-    few = max(1, (usual.make_good if usual else 2) // 2)
-    return *plans, r.coats(used, few, "thin, over the whole face: it brings the shine back")
-
-
-def hardened(plans: Plans, used: WorkedWith, *, dabs: bool = False) -> Plans:
-    """Return ``plans`` with a rest before them, where the last coat is too soft for the first.
-
-    With ``dabs`` it is too soft for a coat as well: what lies thick on a spot shuts it in.
-    """
-    first = plans[0].verb
-    wet = used.oiled and first.does.cleans  # oil that stands wet is wiped off before it is gum
-    if wet or not used.fresh or not (_wants_hard(first) or (dabs and first.lays_coats)):
-        return named_apart(plans)
-    rested = r.rest(used, "let the last coat harden first; count from when it was laid", 0.5)
-    return named_apart((rested, *plans))
-
-
-def _wants_hard(verb: Verb) -> bool:
-    """Tell whether a verb is more than a coat still soft bears: it tears, melts or is bitten."""
-    return verb.abrades or verb.does.cleans or verb is Verb.BURN_IN
 
 
 def _wait(used: WorkedWith) -> Plans:
@@ -223,6 +147,15 @@ def _level_flat(used: WorkedWith) -> Plans:
     )
 
 
+def _build_level(used: WorkedWith) -> Plans | None:
+    if used.coat is None or used.oiled or used.nothing_lies or used.fills_ahead:
+        return None
+    dull = key(used)
+    first = (r.rest(used, "leave it until it is hard"), dull, r.tack_off())
+    hard = r.rest(used, "leave it until it is hard right through, a week or more if you can", 2.0)
+    return (*first, r.coats(used), hard, r.level(used, _FLAT, spot=True), r.wiped(used))
+
+
 def _wait_level(used: WorkedWith) -> Plans:
     return (
         r.rest(used, "leave it until it is hard right through", 1.5),
@@ -274,7 +207,8 @@ def _draw_oil(used: WorkedWith) -> Plans | None:
 
 
 def _touch_in(used: WorkedWith) -> Plans | None:
-    if used.coat is None:
+    if used.coat is None or used.oiled:
+        # Oil goes into the wood: no spot of it stands proud, to be levelled.
         return None
     over = r.coats(used, how="begin over the spot, then the whole face")
     flat = "the spot only, flat block, until it is flush; stay off the rim"
@@ -319,11 +253,17 @@ def _rub_even(used: WorkedWith) -> Plans:
     sheens = [at for at, step in enumerate(used.ended) if step.verb is Verb.RUB_OUT]
     if sheens:
         # It is brought to its sheen again as it was; another grade would leave another.
-        rested = r.rest(used, _CURED, 1.0, used.rubs_s)
+        rested = r.rest(used, _CURED, 1.0, used.to_gloss_s)
         return rested, *(r.again(step) for step in used.ended[sheens[0] :])
-    rested = r.rest(used, _CURED, 0.5, used.rubs_s)
+    rested = r.rest(used, _CURED, 0.5, used.to_gloss_s)
     rubbed = r.rub_even("felt, off the edges, small straight strokes, no weight; look often")
     return rested, rubbed, r.clean(used)
+
+
+def _rub_down(used: WorkedWith) -> Plans:
+    how = "full length with the grain, the same count everywhere, off the edges; look often"
+    satin = replace(r.rub_even(how), grade=("P1000",), tool="paper or grey wool on a flat felt")
+    return r.rest(used, _CURED, 0.5, used.to_satin_s), satin, r.clean(used)
 
 
 def _glue_down(used: WorkedWith) -> Plans:
@@ -348,8 +288,16 @@ def _seal_quick(used: WorkedWith) -> Plans | None:
 
 ON_FILM = frozenset(
     {
-        *("spirit-off", "level-coat", "level-flat", "wait-level", "wet-level", "finer-level"),
-        *("nib-off", "draw-oil", "touch-in", "wait-touch-in", "rub-even"),
+        *(
+            "spirit-off",
+            "level-coat",
+            "level-flat",
+            "build-level",
+            "wait-level",
+            "wet-level",
+            "finer-level",
+        ),
+        *("nib-off", "draw-oil", "touch-in", "wait-touch-in", "rub-even", "rub-down"),
     }
 )
 """Ways that work on a film or a filler: where nothing lies there is nothing to work on."""
@@ -362,6 +310,7 @@ OPTIONS: Mapping[str, tuple[str, Recipe]] = MappingProxyType(
         "spirit-off": ("rest in dry air, then flash it off with alcohol", _spirit_off),
         "level-coat": ("let it harden, level it, coat over it", _level_coat),
         "level-flat": ("let it harden, then cut it flat", _level_flat),
+        "build-level": ("lay coats over it, let them harden, level them", _build_level),
         "wait-level": ("let it harden, then level with fresh paper", _wait_level),
         "wet-level": ("go on with fresh wet paper", _wet_level),
         "finer-level": ("go back to the grade that was passed over", grades.finer_level),
@@ -375,6 +324,7 @@ OPTIONS: Mapping[str, tuple[str, Recipe]] = MappingProxyType(
         "patch-in": ("let in a patch of veneer, seal and coat", _patch_in),
         "fill-pores": ("fill the holes, level, coat over them", _fill_pores),
         "rub-even": ("let it harden and rub it even", _rub_even),
+        "rub-down": ("let it harden and rub it down to satin", _rub_down),
         "glue-down": ("dry it out, glue the veneer down, coat over it", _glue_down),
         "seal-quick": ("lift the colour off, then one quick seal", _seal_quick),
     }

@@ -186,8 +186,8 @@ def coats(used: WorkedWith, number: int | None = None, how: str = "") -> StepPla
         product=own.product,
         tool=own.tool,
         lubricant=own.lubricant,
-        cut_g_per_l=once(own.cut_g_per_l),
-        thinned_percent=once(own.thinned_percent),
+        cut_g_per_l=once(_thinner_cut(own, used.thinned_again)),
+        thinned_percent=once(_thinned_more(own, used.thinned_again)),
         coats=(count,),
         spread=own.spread,
         hands_on=own.hands_on,
@@ -195,6 +195,18 @@ def coats(used: WorkedWith, number: int | None = None, how: str = "") -> StepPla
         dry_check=own.dry_check,
         cautions=own.cautions,
     )
+
+
+def _thinner_cut(own: Step, share: float) -> float | None:
+    cut = own.cut_g_per_l
+    return cut if cut is None else cut * (1 - share)
+
+
+def _thinned_more(own: Step, share: float) -> float | None:
+    """Return how far it is thinned; what is made of flakes is thinned by its cut."""
+    if not share or own.cut_g_per_l is not None:
+        return own.thinned_percent
+    return (own.thinned_percent or 0.0) + 100 * share
 
 
 def touch_in(used: WorkedWith) -> StepPlan:

@@ -28,6 +28,9 @@ FINEST_LAST_UM = 58.0
 """P240 (common practice)."""
 
 
+_WHERE_PALE = "where the blade went into the wood and it is paler; where film is left it takes none"
+
+
 class Undoing(NamedTuple):
     """One way: what it is called, its steps, and where it is from."""
 
@@ -61,16 +64,24 @@ def laid_again(
         return ()
     seals = sealed and used.seal is not None and not used.oiled and not used.fills_ahead
     seal = (r.seal(used, "one thin quick pass over all"),) if seals else ()
-    return (*seal, *(() if used.fills_ahead else (r.coats(used, coats or used.coats_laid, how),)))
+    glaze = (r.again(used.glaze),) if sealed and used.glaze is not None else ()
+    return (
+        *seal,
+        *glaze,
+        *(() if used.fills_ahead else (r.coats(used, coats or used.coats_laid, how),)),
+    )
 
 
 def put_back(used: WorkedWith, *between: StepPlan, sealed: bool = True) -> Plans | None:
     """Return film off, what is done to the wood, and the film laid again; None for nothing.
 
-    What melts a film off takes a dye along, which is then laid again before all else.
+    What melts a film off takes a dye along, which is then laid again before all else; a blade takes
+    it along where it goes into the wood.
     """
     off = taken_off(used)
-    lost = bool(off) and used.melts and not used.filler_laid
+    lost = bool(off) and not used.filler_laid
+    if lost and not used.melts:
+        used = replace(used, colour_again=used.colour_again or _WHERE_PALE)
     has_it = any(plan.id == "stain" for plan in between)
     between = (*between, *(coloured_again(used) if lost and not has_it else ()))
     plans = (*off, *between, *laid_again(used, sealed=sealed))

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects import spot_recipes as spot
-from finishsched.checking.defects.options import hardened
+from finishsched.checking.defects.ending import hardened
 from finishsched.checking.defects.rework import Holds, Plans, Rework
 from finishsched.checking.defects.seen import Seen
 from finishsched.checking.defects.spot_state import SpotState

@@ -53,6 +53,7 @@ class Seen(StrEnum):
     WEAR = "wear"
     SMELL = "smell"
     WORM_HOLES = "worm holes"
+    OFF_SHEEN = "off sheen"
 
 
 _BLOCKS = MappingProxyType(

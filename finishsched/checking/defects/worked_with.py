@@ -10,6 +10,7 @@ from finishsched.checking.rules.rests import rubs_s
 from finishsched.film.solids import solids_of
 from finishsched.model.doing import Abrades, Lays
 from finishsched.model.kinds import COLOURS, MELTING
+from finishsched.model.lubricants import LUBRICANT_WORDS
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.schedule import StageName, Verb, Wait
 from finishsched.model.step import Step
@@ -36,13 +37,16 @@ class WorkedWith:
     """The wait between two such coats."""
     after: Wait | None = None
     """The wait after the last of them, before paper comes to it."""
-    rubs_s: float = 0.0
-    """What its film rests at the least before it is rubbed to gloss."""
+    to_gloss_s: float = 0.0
+    to_satin_s: float = 0.0
+    """What its film rests at the least before it is rubbed to gloss, or to satin."""
     level: Step | None = None
     """How the film is levelled."""
     sand: Step | None = None
     """How the bare wood is sanded, the finest grade."""
     stain: Step | None = None
+    glaze: Step | None = None
+    """A glaze that lies between the coats: it comes off with them."""
     stain_thinner: str | None = None
     """What takes its colour up again: its own thinner, else water or spirits by how it dries."""
     sheen: Step | None = None
@@ -74,6 +78,8 @@ class WorkedWith:
     """True while the last coat has not had the rest that paper wants."""
     waxed: bool = False
     """True where wax lies on the film."""
+    greased: bool = False
+    """True where oil of the rubbing lies on it, which nothing washed off."""
     stained: bool = False
     """True where colour lies on the wood, and none is still to come."""
     levelled: bool = False
@@ -90,6 +96,8 @@ class WorkedWith:
     """What is done otherwise when it is coated again, by what most likely made the defect."""
     colour_again: str = ""
     """The same of the colour on the wood."""
+    thinned_again: float = 0.0
+    """Share by which coats laid again are thinner, 0 to 1."""
     ended: tuple[Step, ...] = ()
     """What was done after the last coat of the whole: its cure, what gives the sheen, wax."""
 
@@ -129,10 +137,12 @@ def worked_with(
         dab_um=_dab_um(dab, products),
         between=min(waits, key=_likely, default=None),
         after=after,
-        rubs_s=rubs_s(product, to_gloss=True) if product else 0.0,
+        to_gloss_s=rubs_s(product, to_gloss=True) if product else 0.0,
+        to_satin_s=rubs_s(product, to_gloss=False) if product else 0.0,
         level=_level([step for step in near if step.verb is Verb.LEVEL and step.grade]),
         sand=_nearest(near, lambda step: step.verb is Verb.SAND and step.grade is not None),
         stain=stain,
+        glaze=_nearest(done, lambda step: step.verb is Verb.GLAZE and step.product is not None),
         stain_thinner=_takes_up(stain, products),
         sheen=_nearest(steps[::-1], _gives_sheen),
         wax=_nearest(steps[::-1], lambda step: step.verb is Verb.WAX),
@@ -148,6 +158,7 @@ def worked_with(
         bare=not any(_is_coat(step, products) for step in done),
         fresh=_is_fresh(done, after, waiting=waiting),
         waxed=_is_waxed(done, products),
+        greased=_is_greased(done),
         stained=_colours(done, products) and not _colours(to_do, products),
         fills_ahead=any(step.verb is Verb.FILL for step in to_do),
         levelled=any(step.verb.does.abrades is Abrades.FILM for step in done),
@@ -173,7 +184,10 @@ def _ended(
     steps: Sequence[Step], done: Sequence[Step], products: Mapping[str, Product]
 ) -> tuple[Step, ...]:
     """Return what of the end of the work is done, in its order: all after the last coat."""
-    last = max((step.number for step in steps if _is_coat(step, products)), default=len(steps))
+    coats = [step.number for step in steps if _is_coat(step, products)]
+    waxes = [step.number for step in steps if is_wax(step, products)]
+    # Wax that is all the finish there is ends the work from its first coat on.
+    last = max(coats, default=min(waxes, default=len(steps) + 1) - 1)
     return tuple(step for step in reversed(done) if step.number > last and not step.is_rework)
 
 
@@ -209,13 +223,20 @@ def _colours_wood(step: Step, products: Mapping[str, Product]) -> bool:
     """Tell whether a step lays a stain or dye on the wood, by whatever tool."""
     product = products.get(step.product or "")
     stains = step.verb is Verb.STAIN or (product is not None and product.kind in COLOURS)
-    return product is not None and stains and step.verb is not Verb.TONE
+    return product is not None and stains and step.verb not in (Verb.TONE, Verb.GLAZE)
 
 
 def _is_waxed(done: Sequence[Step], products: Mapping[str, Product]) -> bool:
     """Tell whether wax came on the film since it was last taken off; the newest step is first."""
     since = takewhile(lambda step: not step.strips, done)
     return any(is_wax(step, products) for step in since if not step.on_a_spot)
+
+
+def _is_greased(done: Sequence[Step]) -> bool:
+    """Tell whether oil wetted a rubbing since the last coat, and no spirits came over it."""
+    since = takewhile(lambda s: not s.verb.lays_coats and s.product != SPIRITS, done)
+    wets = (step.lubricant for step in since if step.verb.rubs_film)
+    return any(wet not in (None, *LUBRICANT_WORDS, SPIRITS) for wet in wets)
 
 
 def is_wax(step: Step, products: Mapping[str, Product]) -> bool:
