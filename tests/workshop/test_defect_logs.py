@@ -10,6 +10,7 @@ from logs_fifth import FIFTH
 from logs_first import FIRST
 from logs_fourteenth import FOURTEENTH
 from logs_fourth import FOURTH
+from logs_in_new_words import NEW_WORDS
 from logs_named import NAMED
 from logs_nineteenth import NINETEENTH
 from logs_ninth import NINTH
@@ -25,6 +26,7 @@ from logs_tenth import TENTH
 from logs_third import THIRD
 from logs_thirteenth import THIRTEENTH
 from logs_twelfth import TWELFTH
+from logs_twentieth import TWENTIETH
 
 from finishsched.checking.defects.ranking import diagnose
 from finishsched.workshop.base.entries import RefusedError
@@ -50,6 +52,8 @@ SETS = {
     "sixteenth": SIXTEENTH,
     "seventeenth": SEVENTEENTH,
     "eighteenth": [*EIGHTEENTH, *NINETEENTH],
+    "twentieth": TWENTIETH,
+    "in new words": NEW_WORDS,
     "other hands": OTHER_HANDS,
     "same words": SAME_WORDS,
     "of materials": OF_MATERIALS,

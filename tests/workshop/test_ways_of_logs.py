@@ -4,17 +4,23 @@ Of the first ways of sixty logs 17 were not that at first sight, and eight doubt
 were mended after, so that each row here is one that went wrong, or stands beside one.
 """
 
+from dataclasses import replace
+
 import pytest
 from defect_logs import tell
 from logs_seventeenth import SEVENTEENTH
 from logs_sixteenth import SIXTEENTH
+from logs_twentieth import TWENTIETH
 
 from finishsched.checking.defects.options import rework_of
 from finishsched.checking.defects.worked_with import WorkedWith
+from finishsched.documents.library import shipped_schedules
+from finishsched.model.step import steps_of
 from finishsched.workshop.defects.defects import defect_answer, take_rework
 from finishsched.workshop.standing.where import find
 
-LOGS = {told.seen: told for told in (*SIXTEENTH, *SEVENTEENTH)}
+_COAT = next(s for s in steps_of(shipped_schedules()["wiped-oil"]) if s.verb.lays_coats)
+LOGS = {told.seen: told for told in (*SIXTEENTH, *SEVENTEENTH, *TWENTIETH)}
 FIRST = """
 pores all full of tiny white dots | rest, spirit off, pad | wash
 swirly fine scratches in the shine | level P800, level P1200, rub out | take off, sand
@@ -43,6 +49,18 @@ pad came away brown | take off, stain, seal, pad | rub out
 pale blobs near the corners | scrape | pale place only
 shiny hard flecks sitting | scrape | mould
 other wood looking out | patch | leave it
+now there's a dull bald patch | rest, touch in, pad, overnight, spirit off | take off
+too glossy for the customer | rest, rub out P1000 | take off
+dry and starved looking | rest, wipe coat 1 of 2, one coat more | touch in
+scratch marks going across | take off, sand P120, sand P180, sand P240 | as before, all
+like a mown lawn, with the toner | take off, spray, half over the last | rub out
+white spots on wax only | wash, thin, buff | take off
+fell out in plugs | scrape, fill, pores brushed and blown out | level P400
+pale blots where I squeezed | scrape, wipe, seal, pad | half as strong
+glaze slid about | take off, seal, glaze, brush | glaze, tack off
+more rust than ink | sand P180, tannin | as before
+clicks when you tap it | rest, glue down | patch
+greasy dark patch where hands | wash | take off
 20mm wide lighter band | warm water, raised fibres, wipe | pale place only
 """
 
@@ -81,6 +99,16 @@ def test_the_coats_that_are_laid_again_say_what_is_done_otherwise(tmp_path):
     shown = [step.how for step in answer.options[0].steps]
     assert taken == shown
     assert any(how.startswith("of a fresh batch") for how in taken)
+
+
+def test_a_cut_that_was_too_thick_is_thinned_and_not_only_said_to_be():
+    """Three pounds laid again are two: the step has the cut that it tells."""
+    used = WorkedWith(coat=replace(_COAT, cut_g_per_l=360.0), shellac=True, thinned_again=1 / 3)
+    again = next(step for step in rework_of("level-coat", used).plans if step.verb.lays_coats)
+    assert again.cut_g_per_l == pytest.approx((240.0,))
+    thin = WorkedWith(coat=replace(_COAT, thinned_percent=None), thinned_again=0.2)
+    again = next(step for step in rework_of("level-coat", thin).plans if step.verb.lays_coats)
+    assert again.thinned_percent == pytest.approx((20.0,))
 
 
 @pytest.mark.parametrize("way", ["rub-even", "level-flat", "nib-off", "spirit-off", "touch-in"])
