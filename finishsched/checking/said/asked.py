@@ -14,7 +14,7 @@ from finishsched.checking.moves import Move
 from finishsched.checking.rule import Found
 from finishsched.checking.said.facts import facts_of, matters_in_words
 from finishsched.checking.said.rows import Row, rows_by_fact
-from finishsched.model.product import RagHabit
+from finishsched.model.product import Mechanism, Product, RagHabit
 from finishsched.model.verbs import Verb
 
 BESIDE_THEIR_RULES = (
@@ -139,10 +139,15 @@ def _is_with(move: Move, one: str) -> bool:
     if one == "nothing":
         return not move.brings
     if one == "self-heating":
-        return any(product.rags is RagHabit.SELF_HEATING for product in move.brings)
+        return any(map(_heats_by_itself, move.brings))
     if one == "flammable":
         return any(product.is_flammable_liquid for product in move.brings)
     return any(is_a(matter, one) for matter in _matters(move))
+
+
+def _heats_by_itself(product: Product) -> bool:
+    """Tell whether its cloths do: what oxidises heats, though its document says nothing of it."""
+    return product.rags is RagHabit.SELF_HEATING or product.mechanism is Mechanism.OXIDISING
 
 
 def _matters(move: Move) -> tuple[str, ...]:

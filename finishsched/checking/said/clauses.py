@@ -62,6 +62,8 @@ _MARKS = ",:()--"
 _ARTICLES = ("a", "an", "the")
 _UNTIL = ("until", "till")
 """A denial reaches over them: never hold it there until it smokes."""
+_TURNS = ("so", "but", "because", "though", "although")
+"""They end a denial of one word too: no mask, so a scarf; no flakes but syrup."""
 _DENIES_TWICE = ("without", "skip", "omit", "forget", "avoid")
 """After a denial these say that it is done: never without a mask."""
 _LIT = r"\b(?:heater|stove|fire|flame|burner|candle|hot ?plate|pilot(?: light| flame)?)s?"
@@ -73,6 +75,11 @@ _HARMS = (
 )
 """What tells of the harm and not of the work: a clause with it warns."""
 _WEATHER = r"(?:frost|cold|damp|wet|heat|sun|light|draughts?|drafts?|dust|air)"
+_LOOKS_ON = (
+    r"(?:\w+ ){0,2}(?:sees?|seen|notic|look|mind|cares?\b|know|find|tell|ask|complain|die|hurt|"
+    r"harm|ill\b|will\b|else)"
+)
+"""What nobody does is denied; what nobody sees, minds or dies of is told all the same."""
 _STARTS = r"(?:beginning|start|first|one|end|edge|here|side)"
 """From these a thing is only reckoned: keep it moving from one end to the other."""
 _AS_ONE = tuple(
@@ -102,7 +109,25 @@ _AS_ONE = tuple(
         (rf"{_LIT}(?:(?:,|,? and|,? or) {_LIT})* (?:(?:is|are|stays?) )?(?:out|off)\b", "unlit"),
         (_HARMS, "harms"),
         (rf"\b(?:turn|switch|shut|put) (?:off|out) {_ALL}(?={_LIT})", "insteadof "),
-        (r"\b(?:nobody|no one) needs\b", "not"),
+        (rf"\b(?:nobody|no one)\b(?= \w)(?! {_LOOKS_ON})", "not"),
+        (r"\bwith no\b", "without"),
+        (r"\bnowhere near\b", "insteadof"),
+        (r"\b(in|into) the skip\b", r"\1 the bin"),
+        (
+            (
+                r"\b(?:it|that|they)'d (?=(?:only|just|be|come|go|look|leave|lift|ruin|rust|melt|"
+                r"tint|turn|eat|run|spoil|take|make)\b)"
+            ),
+            "would ",
+        ),
+        (
+            (
+                r"\b(?:is|are) (?:only )?for (?=(?:the|sanding|later|washing|cleaning|another|"
+                r"other)\b)|\bstays? "
+                r"(?=in its (?:case|box)\b|at the sink\b|on the shelf\b|at home\b)"
+            ),
+            "harms ",
+        ),
         (
             (
                 r"\b(\w+) (?:is|are) (?:not (?:needed|wanted|necessary|required)|needless|"
@@ -163,9 +188,9 @@ class _State:
         """How many words it denied by now."""
         self.behind_denial = False
 
-    def new_clause(self, *, denial_ends: bool) -> None:
+    def new_clause(self, *, denial_ends: bool, turns: bool = False) -> None:
         self.clause += 1
-        if denial_ends and self.denied > MOST_BEFORE_WHEN:
+        if denial_ends and self.denied > (0 if turns else MOST_BEFORE_WHEN):
             self.left, self.instead = 0, False
 
     def deny(self, *, instead: bool) -> None:
@@ -213,7 +238,7 @@ def _turn(
         state.new_clause(denial_ends=spoken not in _UNTIL)
         state.supposed = True
     elif spoken in grammar.begins:
-        state.new_clause(denial_ends=True)
+        state.new_clause(denial_ends=True, turns=spoken in _TURNS)
         state.supposed = state.supposed and spoken == "and"
     elif (
         spoken == "and" and ahead and (ahead[0] in _ARTICLES or stem_of(ahead[0]) in grammar.doings)
