@@ -263,6 +263,16 @@ def test_what_the_words_deny_or_suppose_is_not_heard(text):
         ("the bottle is kept from frost", "cold place", False),
         ("hog bristle goes floppy in water", "bristle", False),
         ("the marks of the planer, the polish'll fill them", "excuse", True),
+        ("nobody takes a foam pad to it", "foam", False),
+        ("foam, and nobody will see", "foam", True),
+        ("warmed in water, nowhere near the stove", "hot tool", False),
+        ("a scourer is for the sink", "scourer", False),
+        ("the scourer stays at the sink", "scourer", False),
+        ("at 80 degrees it'd only boil", "boiling", False),
+        ("no brush so a foam pad", "foam", True),
+        ("not in a room with no window", "windows shut", False),
+        ("the mix from wednesday was mixed on thursday", "old mix", True),
+        ("my brother sanding beside it", "dusty place", True),
     ],
 )
 def test_a_word_is_denied_as_far_as_its_clause(text, name, told):
