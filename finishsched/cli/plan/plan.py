@@ -150,7 +150,8 @@ def _read(workshop: Workshop, options: dict[str, Any], gathered: Gathered) -> Wh
         gathered.read(lambda: _refuse_beside_what_if(options))
     away = None
     if options["log_away"] is not None:
-        away = gathered.read(lambda: read_days_away("--log-away", options["log_away"], people))
+        said = options["log_away"]
+        away = gathered.read(lambda: read_days_away("--log-away", said, people, today))
     gathered.settle()
     assert asked is not None  # noqa: S101
     _log_away(workshop, away, undo=options["undo_away"])

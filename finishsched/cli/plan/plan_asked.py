@@ -34,8 +34,8 @@ def what_if(
 
     words = Words()
     names = frozenset(people)
-    extras = tuple(_each("--extra", options["extra"], read_extra, words))
-    away = tuple(_each("--away", options["away"], read_away, words))
+    extras = tuple(_each("--extra", options["extra"], _by_days(read_extra, today), words))
+    away = tuple(_each("--away", options["away"], _by_days(read_away, today), words))
     for option, whose in (("--extra", extras), ("--away", away)):
         known_names(option, (each.who for each in whose), names, words)
     found = WhatIf(
@@ -57,8 +57,8 @@ def what_if(
     return found
 
 
-def read_days_away(option: str, text: str, people: Iterable[str]) -> Away:
-    """Return the days that somebody is away.
+def read_days_away(option: str, text: str, people: Iterable[str], today: date) -> Away:
+    """Return the days from ``today`` on that somebody is away.
 
     Raises:
         CommandError: when they cannot be read, or nobody is called so.
@@ -67,7 +67,7 @@ def read_days_away(option: str, text: str, people: Iterable[str]) -> Away:
     from finishsched.documents.formats.hours import read_away
 
     words = Words()
-    (found,) = tuple(_each(option, (text,), read_away, words)) or (None,)
+    (found,) = tuple(_each(option, (text,), _by_days(read_away, today), words)) or (None,)
     if found is not None:
         known_names(option, [found.who], frozenset(people), words)
     words.settle()
@@ -81,6 +81,22 @@ def known_names(option: str, names: Iterable[str], people: frozenset[str], words
         if name and name not in people:
             there = f"there are {', '.join(sorted(people))}" if people else "leave the name out"
             words.fault(f"{option}: nobody here is called {name!r}; {there}")
+
+
+def _by_days(read: Callable[[str], Value], today: date) -> Callable[[str], Value]:
+    """Return a reader that takes days as people write them too: tomorrow, Dec 24 to 26."""
+    from finishsched.documents.codec import BadValueError
+    from finishsched.workshop.base.typed_spans import in_calendar_days
+
+    def read_days(text: str) -> Value:
+        said = in_calendar_days(text, today)
+        try:
+            return read(said)
+        except BadValueError as fault:
+            told = fault.message.replace(repr(said), repr(text))
+            raise BadValueError(told, fault.remedy) from None
+
+    return read_days
 
 
 def _each(

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import pairwise
 
+from finishsched.clock_words import in_24_hours
 from finishsched.documents.codec import BadValueError, JsonSchema, Leaf, ListOf, Reading
 from finishsched.documents.leaves import quantity
 from finishsched.documents.nodes import Fields, Node
@@ -70,7 +71,7 @@ def read_weekly(text: str) -> WeeklyHours:
         BadValueError: when it is none.
 
     """
-    words = " ".join(text.split())
+    words = " ".join(in_24_hours(text).split())
     first = re.search(r"\d", words)
     if first is None or not words[: first.start()].strip():
         raise BadValueError(f"{quoted(text)} is no hours", _WEEKLY_REMEDY)
@@ -154,7 +155,9 @@ def _local(text: str) -> datetime:
 
 
 def _who_and_when(text: str, tail: str, remedy: str) -> re.Match[str]:
-    match = re.fullmatch(rf"(?:(?P<who>.*?\S)\s+)??(?P<first>{_DAY}){tail}", text.strip())
+    match = re.fullmatch(
+        rf"(?:(?P<who>.*?\S)\s+)??(?P<first>{_DAY}){tail}", in_24_hours(text).strip()
+    )
     if match is None:
         raise BadValueError(f"{quoted(text)} cannot be read", remedy)
     return match

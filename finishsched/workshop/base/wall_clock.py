@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
+from finishsched.clock_words import in_24_hours
 from finishsched.refusals import RefusalError
 from finishsched.workshop.base.typed_days import DayError, UnclearDayError, read_typed_day
 
@@ -36,7 +37,8 @@ def read_wall_time(text: str, now: datetime, zone: tzinfo) -> datetime:
             day, or showed it twice.
 
     """
-    if match := _TIME.fullmatch(text.strip().lower()):
+    said = in_24_hours(text.strip().lower())
+    if match := _TIME.fullmatch(said):
         clock = _time(match, text)
         return _latest(clock, now.astimezone(zone).date(), now, zone, text)
     return _with_a_day(text, now, zone, ahead=False)
@@ -51,7 +53,7 @@ def read_time_ahead(text: str, now: datetime, zone: tzinfo) -> datetime:
         WallTimeError: when it is no time, is past, or is one that the clock skips or shows twice.
 
     """
-    words = text.strip().lower()
+    words = in_24_hours(text.strip().lower())
     day = now.astimezone(zone).date()
     named, _, clock = words.rpartition(" ")
     tomorrow = day + timedelta(days=1)
@@ -128,7 +130,7 @@ def _split_day(words: str) -> tuple[str, str]:
 
 
 def _with_a_day(text: str, now: datetime, zone: tzinfo, *, ahead: bool) -> datetime:
-    day, clock = _split_day(text.strip().lower())
+    day, clock = _split_day(in_24_hours(text.strip().lower()))
     if day and (match := _TIME.fullmatch(clock)):
         try:
             on = read_typed_day(day, now.astimezone(zone).date(), ahead=ahead)

@@ -34,6 +34,7 @@ from finishsched.workshop.base.documents import Papers, document_paths
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.place import SHOP_FILE
 from finishsched.workshop.base.typed_days import read_typed_day
+from finishsched.workshop.base.typed_spans import in_calendar_days
 from finishsched.workshop.begin.face_words import read_faces, sizes_as_typed
 from finishsched.workshop.begin.plain_words import in_words, readings_of
 from finishsched.workshop.begin.typed_units import as_typed, in_typed_units
@@ -41,6 +42,7 @@ from finishsched.workshop.begin.written import Written, text_at
 
 _FOR_GOOD = ("piece", "job", "schedule", "stages", "pieces", "settings", "steps")
 """Keys that are no single value, or by which others know the thing."""
+_OF_DAYS = ("away", "extra")
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,6 +228,8 @@ def draft_change(
     _refuse_unknown(papers, target, key, value)
     if key == "due" and value and today is not None:
         value = read_typed_day(value, today, ahead=True).isoformat()
+    if key in _OF_DAYS and target.record is SHOP and value and today is not None:
+        value = ";".join(in_calendar_days(part, today) for part in value.split(";"))
     model = target.put_back(part_with(target.record, target.part, key, value, what))
     before = text_at(folder, target.path)
     text = before if before is not None else target.shipped or ""
