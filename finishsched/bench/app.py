@@ -119,7 +119,7 @@ class BenchApp(LastingApp):
         self.defects = Defects(self, self.desk, self.entries, self.rows)
         self.seeing = Seeing(self, self.desk, self.rows)
         self.work = Work(self, self.desk, self.choosing, self.entries, self.rags)
-        self.sittings = Sittings(self, self.desk, self.choosing, self.work)
+        self.sittings = Sittings(self, self.desk, self.choosing, self.work, self.beside)
         self.writing = Writing(self, self.desk, self.entries, self.work, self.rags, self.defects)
         self.beginning = Beginning(self, self.desk, self.choosing)
         self.button = Button(self, settings.button)

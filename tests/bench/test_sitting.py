@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -16,6 +18,7 @@ from finishsched.bench.at_hand.reach import reach_words
 from finishsched.bench.screens.choice import ChoiceCard
 from finishsched.bench.screens.sitting import SittingScreen
 from finishsched.bench.screens.sitting_card import SittingCard
+from finishsched.workshop.base.answers import Later
 from finishsched.workshop.base.entries import What
 
 SIZES = [(80, 24), (60, 20), (40, 12)]
@@ -33,6 +36,11 @@ def five_parts(**facts: object) -> list[FakePiece]:
 def shown(app: WatchedBench) -> str:
     """Return what is on the screen, as text."""
     return "\n".join(strip.text.rstrip() for strip in app.screen._compositor.render_strips())
+
+
+def unframed(app: WatchedBench) -> str:
+    """Return what is on the screen as one line, without the frames round it."""
+    return " ".join(re.sub("[│▌▐▁▂▃▄▅▆▇█]", " ", shown(app)).split())
 
 
 async def tap(pilot: Pilot[None], text: str) -> None:
@@ -64,6 +72,24 @@ async def test_an_evening_of_five_coats_on_five_parts_is_27_presses(size: tuple[
         assert set(coats(door).values()) == {5}
         assert [entry.what for entry in door.entries] == [What.DONE] * 5 + [What.GO_ON] * 20
         assert any("sitting over: 25 logged on 5 pieces" in text for text in said(app))
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_dust_that_settles_is_told_before_a_sitting_and_in_it(size: tuple[int, int]) -> None:
+    """A coat into settling dust is a coat to sand again: both cards say so until it has settled."""
+    door, clocks = FakeDoor(five_parts()), Clocks()
+    app = bench(door, clocks)
+    async with app.run_test(size=size) as pilot:
+        until = clocks.wall + 10 * MINUTE
+        later = {ref: Later("dust is settling from Tray", until) for ref in door.pieces}
+        app.beside.side = replace(app.beside.side, later=later)
+        await pilot.press("c")
+        assert "! not before 18:52: dust is settling from Tray" in unframed(app)
+        await pilot.press("5")
+        assert "! not before 18:52: dust is settling from Tray" in unframed(app)
+        clocks.forward(10 * MINUTE)
+        await pilot.press("space")
+        assert "settling" not in shown(app)
 
 
 @pytest.mark.parametrize("size", SIZES)

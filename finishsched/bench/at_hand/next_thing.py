@@ -105,6 +105,12 @@ def _left_for_later(piece: PieceView, later: Later, now: datetime, zone: tzinfo)
     return NextThing(Doing.LOG_DONE, sentence, big, f"from {words.wall(later.until, now, zone)}")
 
 
+def later_words(later: Later, now: datetime, zone: tzinfo) -> str:
+    """Say why a step is left for later, and until when: ``not before 19:27: dust is settling``."""
+    until = f"not before {words.wall(later.until, now, zone)}: " if later.until else ""
+    return f"{until}{words.plain(later.why)}"
+
+
 def _waiting(piece: PieceView, now: datetime, zone: tzinfo) -> NextThing:
     clock = piece.clock
     if clock is None:

@@ -10,9 +10,10 @@ from finishsched.bench import words
 from finishsched.bench.asking.desk import DOUBLE_PRESS_S, Desk, Refusal
 from finishsched.bench.asking.door import Reach
 from finishsched.bench.at_hand import sitting as rounds
-from finishsched.bench.at_hand.next_thing import next_thing
+from finishsched.bench.at_hand.next_thing import later_words, next_thing
 from finishsched.bench.at_hand.sitting import Sitting
 from finishsched.bench.host import REMARK_S, Doings, Host
+from finishsched.bench.parts.beside import Beside
 from finishsched.bench.parts.choosing import Act, Choosing
 from finishsched.bench.parts.work import Work
 from finishsched.model.names import natural
@@ -31,8 +32,11 @@ SURE_S = 20.0
 class Sittings:
     """Begins a sitting, and does what its keys say until all parts had their share."""
 
-    def __init__(self, host: Host, desk: Desk, choosing: Choosing, work: Work) -> None:
+    def __init__(
+        self, host: Host, desk: Desk, choosing: Choosing, work: Work, beside: Beside
+    ) -> None:
         self._host = host
+        self._beside = beside
         self._desk = desk
         self._choosing = choosing
         self._work = work
@@ -88,7 +92,14 @@ class Sittings:
         # From the jar that is told, so that what is logged is what was said.
         jar = sheet.jar_name if sheet is not None else ""
         short = jars[0] if jars and not jar else ""
-        return SittingChoice(tuple(ordered), refs, min(left), max(left), jars, jar, short)
+        later = {one.ref: said for one in ordered if (said := self._why_later(one.ref))}
+        return SittingChoice(tuple(ordered), refs, min(left), max(left), jars, jar, short, later)
+
+    def _why_later(self, ref: str) -> str:
+        """Say why a part is better left for later, such as dust that settles; else empty."""
+        now = self._host.now()
+        later = self._beside.side.later_at(now).get(ref)
+        return later_words(later, now, self._desk.view.zone) if later is not None else ""
 
     def begin(self, choice: SittingChoice) -> None:
         """Begin a sitting on what was chosen."""
@@ -290,6 +301,7 @@ class Sittings:
             turn=going.turn,
             done=len(coats),
             account=" · ".join(filter(None, (reach, short))),
+            later=self._why_later(going.in_hand.ref),
             last=self._last,
             is_warned=self._is_warned(going.in_hand.ref),
             now=now,

@@ -59,6 +59,8 @@ class SittingFacts:
     now: datetime
     zone: tzinfo
     next_key: str
+    later: str = ""
+    """Why the part in hand is better left for later, and until when; empty for no reason."""
 
     @property
     def in_hand(self) -> PartFacts:
@@ -143,8 +145,13 @@ class _InHand(Drawn[SittingFacts]):
             Content.styled(title, "bold"),
             Content.assemble(chip, "  ", (said[0], "bold")),
             *(Content.styled(margin + more, "bold") for more in said[1:]),
+            *(Content.styled(text, "bold $text-warning") for text in _left(facts, width)),
             *([Content.styled(facts.last, "$text-muted").truncate(width, ellipsis=True)]),
         )
+
+
+def _left(facts: SittingFacts, width: int) -> Sequence[str]:
+    return words.wrap(f"! {facts.later}", width) if facts.later else ()
 
 
 def _name(piece: PieceView, width: int, letters: Sequence[big_letters.Draw]) -> list[Content]:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import ClassVar
 
 from textual import events
@@ -37,6 +37,9 @@ class SittingChoice:
     jar: str = NO_JAR
     short: str = NO_JAR
     """The jar that would be told, and holds too little for a coat."""
+    later: Mapping[str, str] = field(default_factory=dict)
+    """By part, why it is better left for later and until when: dust that settles, a sitting that
+    the hours have no room for."""
 
     @property
     def chosen(self) -> tuple[PieceView, ...]:
@@ -55,11 +58,25 @@ class _Parts(Drawn[SittingChoice]):
         if self.is_lowest:
             said = [words.fit(_sentence(facts), width).rstrip()]
         gap = [] if self.is_lowest else [Content("")]
+        left = [line for why in _why_later(facts) for line in words.wrap(f"! {why}", width)]
         return lines(
             *(Content.styled(text, "bold $text-success") for text in said),
+            *(Content.styled(text, "bold $text-warning") for text in left),
             *gap,
             *in_or_out(facts.pieces, facts.refs, width, high=self.is_touched),
         )
+
+
+def _why_later(facts: SittingChoice) -> Sequence[str]:
+    """Return why parts that are in are better left for later; named where not all are."""
+    parts: dict[str, list[str]] = {}
+    for piece in facts.chosen:
+        if piece.ref in facts.later:
+            parts.setdefault(facts.later[piece.ref], []).append(words.plain(piece.title))
+    return [
+        why if len(names) == len(facts.chosen) else f"{', '.join(names)}: {why}"
+        for why, names in parts.items()
+    ]
 
 
 def _sentence(facts: SittingChoice) -> str:
