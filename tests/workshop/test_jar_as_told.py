@@ -121,6 +121,30 @@ def test_a_jar_past_its_life_gives_nothing_and_that_is_told(jar):
     assert "'jar 1' is past its life" in remark
 
 
+def test_a_jar_that_serves_one_of_two_rows_is_told_so_to_the_second(workshop):
+    """Either by itself has enough in it; the second reads how far it goes after the first.
+
+    What the first takes is what the figures of its own sheet add up to.
+    """
+    for ref in ("lid", "body"):
+        for what in (What.START, What.DONE):
+            log_entry(workshop, Entry(what, ref), NOW)
+    many_ml = 250.0
+    log_stock(workshop, Mixed("jar 1", many_ml, TWO_LB, product=BLONDE, at=NOW), NOW)
+    first, second = (
+        one.view for one in row_views(workshop, due_answer(workshop, NOW).at_hand, NOW)
+    )
+    assert "enough" not in first.sheet.jar + second.sheet.jar
+    need_ml = sum(first.sheet.coats_ml) + second.sheet.coats_ml[0]
+    assert len(second.sheet.coats_ml) == 2
+    log_stock(workshop, Counted("jar 1", left_ml=need_ml * 1.01, at=NOW), NOW)
+    first, second = (
+        one.view for one in row_views(workshop, due_answer(workshop, NOW).at_hand, NOW)
+    )
+    assert "enough" not in first.sheet.jar
+    assert second.sheet.jar.endswith(f"left, enough for 1 of 2 coats after {first.title}")
+
+
 def test_without_any_jar_nothing_is_said(workshop):
     """Who keeps no jars on the shelf hears nothing of them."""
     for what in (What.START, What.DONE):

@@ -11,9 +11,11 @@ from typing import NamedTuple
 from finishsched.journal.shelf import Shelf
 from finishsched.mixing.keeping import life_of
 from finishsched.mixing.materials import as_bought_g_per_ml
+from finishsched.model.names import in_words
 from finishsched.model.product import Product
 from finishsched.model.shop import Alcohol
 from finishsched.model.stock import Batch, Lot, Thing, is_empty, next_jar, same_strength
+from finishsched.numerals import counted
 from finishsched.units import CUT, show
 from finishsched.workshop.base.answers import StepSheet
 from finishsched.workshop.base.shown import Shown
@@ -43,12 +45,22 @@ class Jars(NamedTuple):
         if not fits:
             return sheet
         jar = min(fits, key=_came_at)
+        words = self._jar_words(jar, _how_far(self._left(jar, sheet), _coats(sheet)))
+        return sheet._replace(mix_makes=sheet.taken, jar=words, jar_name=jar.name)
+
+    def after_others(self, sheet: StepSheet, before_ml: float, titles: Sequence[str]) -> StepSheet:
+        """Return a sheet that names a jar, with how far it goes once others had ``before_ml``."""
+        jar = self.shelf.find(sheet.jar_name)
+        if jar is None or not before_ml:
+            return sheet
+        how_far = _how_far_after(self._left(jar, sheet), before_ml, _coats(sheet), titles)
+        return sheet._replace(jar=self._jar_words(jar, how_far)) if how_far else sheet
+
+    def _jar_words(self, jar: Thing, how_far: str) -> str:
         life = life_of(self.products.get(jar.product), mixed=isinstance(jar, Batch))
         is_old = life.test_from_s is not None and self._age_s(jar) >= life.test_from_s
         first = f"; {TRY_FIRST}" if is_old and isinstance(jar, Batch) else ""
-        left = f"{self._left_words(jar)} left{_how_far(self._left(jar, sheet), _coats(sheet))}"
-        jar_words = f"{jar.name}, {left}{first}"
-        return sheet._replace(mix_makes=sheet.taken, jar=jar_words, jar_name=jar.name)
+        return f"{jar.name}, {self._left_words(jar)} left{how_far}{first}"
 
     def to_log(self, sheet: StepSheet) -> StepSheet:
         """Return a sheet that is to be mixed with the command that logs its jar."""
@@ -161,7 +173,24 @@ def _coats(sheet: StepSheet) -> Sequence[float]:
 
 def _how_far(left: float, coats: Sequence[float]) -> str:
     """Say how many of the coats a jar is enough for, where it is not enough for all."""
-    enough = sum(so_far <= left * (1 + AS_TOLD) for so_far in accumulate(coats))
+    enough = _enough(left, coats)
     if enough >= len(coats):
         return ""
     return f", enough for {max(1, enough)} of {len(coats)} coats"
+
+
+def _how_far_after(
+    left: float, before: float, coats: Sequence[float], titles: Sequence[str]
+) -> str:
+    """Say the same of what others leave; nothing where it goes as far with them as without."""
+    enough = _enough(left - before, coats)
+    if enough >= _enough(left, coats):
+        return ""
+    count = counted(len(coats), "coat")
+    share = f"for {enough} of {count}" if enough else f"for none of {count}"
+    return f", enough {share} after {in_words(titles)}"
+
+
+def _enough(left: float, coats: Sequence[float]) -> int:
+    """Return for how many of the coats so much is enough."""
+    return sum(so_far <= left * (1 + AS_TOLD) for so_far in accumulate(coats))

@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from finishsched.model.step import Step
 from finishsched.workshop.amounts.amounts import Amounts, amounts_of
+from finishsched.workshop.amounts.one_jar import by_turns
 from finishsched.workshop.base.answers import PieceView, StepSheet
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.sheets import made_of, step_sheet
@@ -39,7 +40,9 @@ def row_views(workshop: Workshop, views: Sequence[PieceView], now: datetime) -> 
     amounts = amounts_of(workshop, now)
     place = {ref: at for at, ref in enumerate(shown)}
     found = [_row_view(workshop, row, shown, known, amounts) for row in rows]
-    return tuple(sorted(found, key=lambda one: min(place[ref] for ref in one.row.refs)))
+    found.sort(key=lambda one: min(place[ref] for ref in one.row.refs))
+    told = by_turns((one.view for one in found), amounts.jars)
+    return tuple(one._replace(view=view) for one, view in zip(found, told, strict=True))
 
 
 def _row_view(
