@@ -158,6 +158,35 @@ def test_what_is_let_in_is_known_to_film_and_checker(tmp_path):
 
 
 @pytest.mark.parametrize(
+    ("more", "wood", "veneer_mm", "sheen"),
+    [
+        ({}, "cherry", 0.6, "gloss"),
+        ({"veneer": "solid"}, "cherry", None, "gloss"),
+        ({"wood": "maple", "sheen": "satin"}, "maple", None, "satin"),
+        ({"wood": "maple", "veneer": "24 mil"}, "maple", pytest.approx(0.6096), "gloss"),
+        ({"job": "Another"}, "", None, ""),
+    ],
+)
+def test_a_second_piece_is_of_the_wood_of_its_job(tmp_path, more, wood, veneer_mm, sheen):
+    """What is left open is as of the job's first piece, and told so; what is said is as said."""
+    make_shop(tmp_path / "shop", example=False)
+    first = {
+        "title": "Lid", "job": "Box", "schedule": "waxed-shellac", "wood": "cherry",
+        "veneer": "0.6 mm", "sheen": "gloss", "faces": "10 x 10 cm",
+    }  # fmt: skip
+    begun = draft_piece(read_papers(tmp_path / "shop"), tmp_path / "shop", first, NOW.date())
+    put(tmp_path / "shop", begun.written, NOW)
+    second = {"title": "Case", "job": "Box", "schedule": "waxed-shellac", "faces": "9 cm2", **more}
+    draft = draft_piece(read_papers(tmp_path / "shop"), tmp_path / "shop", second, NOW.date())
+    assert not draft.faults
+    put(tmp_path / "shop", draft.written, NOW)
+    piece = next(p for _, _, p in read_papers(tmp_path / "shop").pieces() if p.title == "Case")
+    assert (piece.species, piece.veneer_mm, piece.sheen) == (wood, veneer_mm, sheen)
+    taken = [note for note in draft.assumed if note.startswith("as of Lid")]
+    assert bool(taken) == ("sheen" not in more and "job" not in more)
+
+
+@pytest.mark.parametrize(
     ("what", "key", "near"),
     [
         ("first-box/lid", "schedule", "schedule"),

@@ -6,7 +6,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from finishsched.bench.asking.desk import Desk
-from finishsched.bench.host import REMARK_S, Doings, Host
+from finishsched.bench.host import Doings, Host
 from finishsched.bench.parts.choosing import Choosing
 from finishsched.bench.parts.stepping import Stepping
 from finishsched.bench.typed.beginning import Asked, BoardAsked, LinesAsked, PieceAsked, StepAsked
@@ -222,7 +222,7 @@ class Beginning:
             else ()
         )
         why = [Paragraph("", f"by {offer.answers['schedule']}")] if told else []
-        before = (*why, *(Paragraph("", says) for says in told))
+        before = (*why, *(Paragraph("", says) for says in (*told, *draft.assumed)))
         card = ChoiceCard(draft.written.path, "write it", choices, before=before, after=shown)
         self._host.open_card(card, lambda said: self._write_piece(form, draft, said, workshop))
 
@@ -240,8 +240,6 @@ class Beginning:
         form.dismiss("")
         self._follow()
         self._choosing.choose(draft.refs[0])
-        for note in draft.assumed:
-            self._host.say(note, seconds=REMARK_S)
         back = self._host.key_for("change")
         self._host.take_view()
         piece = self._host.large_piece()

@@ -185,12 +185,13 @@ def _begin(workshop: Workshop, answers: dict[str, str], *, asks: bool, show: boo
 
 def _ask_all(workshop: Workshop, answers: dict[str, str]) -> None:
     """Ask each question that no option has answered, and again where the answer has a fault."""
+    from finishsched.workshop.begin.from_job import offered_by_job
     from finishsched.workshop.begin.questions import questions_for
 
     for question in questions_for(workshop.papers.shop.units):
         if question.key in answers:
             continue
-        usual = question.usual
+        usual = offered_by_job(workshop.papers, answers).get(question.key, question.usual)
         if question.key == "schedule":
             usual = _ranked(workshop, answers)
 

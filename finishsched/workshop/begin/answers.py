@@ -15,6 +15,7 @@ from finishsched.workshop.base.typed_days import read_typed_day
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.begin.choosing import best_offers, offer_of
+from finishsched.workshop.begin.from_job import with_its_job
 from finishsched.workshop.begin.inlay_words import read_inlays
 from finishsched.workshop.begin.offers import Offer, Wanted
 from finishsched.workshop.begin.questions import BY_KEY
@@ -52,7 +53,7 @@ def _due(workshop: Workshop, answers: Mapping[str, str], now: datetime) -> date 
 
 
 def _wanted(workshop: Workshop, answers: Mapping[str, str]) -> Wanted:
-    return wanted_of(answers, workshop.papers.shop.woods)
+    return wanted_of(with_its_job(workshop.papers, answers), workshop.papers.shop.woods)
 
 
 def wanted_of(answers: Mapping[str, str], own: tuple[OwnWood, ...] = ()) -> Wanted:

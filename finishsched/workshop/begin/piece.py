@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -21,8 +21,9 @@ from finishsched.workshop.base.typed_days import read_typed_day
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.begin.face_words import read_faces, sizes_as_typed
 from finishsched.workshop.begin.finishes import read_wear
+from finishsched.workshop.begin.from_job import offer_words, with_its_job
 from finishsched.workshop.begin.inlay_words import read_inlays
-from finishsched.workshop.begin.questions import BY_KEY, Question, name_of
+from finishsched.workshop.begin.questions import Question, name_of, questions_for
 from finishsched.workshop.begin.read_answers import read_sheen, read_veneer
 from finishsched.workshop.begin.typed_units import as_typed, in_typed_units
 from finishsched.workshop.begin.written import Written, text_at
@@ -64,7 +65,8 @@ def draft_piece(
 
     An answer that is missing or empty takes the usual one, or is left open.
     """
-    reader = Answers(answers, BY_KEY)
+    said, answers = answers, with_its_job(papers, answers)
+    reader = Answers(answers, asked_by_key(papers))
     title = one_line(reader.text("title"))
     part, whole = _part_and_whole(title)
     job = _job_named(papers, reader.text("job"), whole)
@@ -94,7 +96,12 @@ def draft_piece(
     written = written_job(folder, document, refs, papers.shop.units)
     typed = {**as_typed("; ".join(answers.values())), **sizes_as_typed(reader.text("faces"))}
     after = in_typed_units(written, typed, document)
-    return PieceDraft({}, replace(written, after=after), refs, tuple(_assumed(answers)))
+    return PieceDraft({}, replace(written, after=after), refs, tuple(_assumed(papers, said)))
+
+
+def asked_by_key(papers: Papers) -> Mapping[str, Question]:
+    """Return each question by its key, in the units that the shop is asked in."""
+    return {question.key: question for question in questions_for(papers.shop.units)}
 
 
 class Answers:
@@ -202,8 +209,8 @@ def _with_open_lines(text: str, remarks: Mapping[str, str]) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _assumed(answers: Mapping[str, str]) -> list[str]:
-    usual = BY_KEY["faces"].usual
-    if answers.get("faces", "").strip() not in ("", usual):
-        return []
-    return [f"its faces are taken to be {usual} together (our assumption): measure them"]
+def _assumed(papers: Papers, answers: Mapping[str, str]) -> Iterator[str]:
+    usual = asked_by_key(papers)["faces"].usual
+    if answers.get("faces", "").strip() in ("", usual):
+        yield f"its faces are taken to be {usual} together (our assumption): measure them"
+    yield from offer_words(papers, answers)

@@ -45,8 +45,12 @@ QUESTIONS = (
         "220 x 140 x 80 mm, a box; or top: 220 x 140 mm; edges: 0.015 m2",
         USUAL_AREA,
     ),
-    Question("wood", "Which wood shows?", "cherry, walnut, maple, rosewood; its pores decide"),
-    Question("veneer", "How thick is the veneer?", "0.6 mm; left open where it is solid wood"),
+    Question(
+        "wood",
+        "Which wood shows?",
+        "cherry, walnut, maple; left open, that of its job's first piece",
+    ),
+    Question("veneer", "How thick is the veneer?", "0.6 mm; solid; left open, as its wood"),
     Question(
         "inlay",
         "What is let into it?",
@@ -75,7 +79,7 @@ QUESTIONS = (
 BY_KEY = {question.key: question for question in QUESTIONS}
 _IN_INCHES = {
     "faces": ("9 x 6 x 3 in, a box; or top: 9 x 6 in; edges: 24 sqin", "1 sqft"),
-    "veneer": ("1/40 in; left open where it is solid wood", ""),
+    "veneer": ("1/40 in; solid; left open, as its wood", ""),
     "inlay": ("shell 12 mil; holly 1/32 in, proud 12 mil; left open where none is", ""),
 }
 """What a person should picture, and what enter takes, where lengths are told in inches."""

@@ -21,9 +21,12 @@ def read_sheen(text: str) -> str:
     return look if look in LOOKS else LOOK.from_text(text)
 
 
-def read_veneer(text: str) -> float:
-    """Return how thick the veneer is, in mm."""
-    return read(text, LENGTH)
+SOLID = ("solid", "solid wood", "none", "no")
+
+
+def read_veneer(text: str) -> float | None:
+    """Return how thick the veneer is, in mm; None for solid wood, where somebody says so."""
+    return None if " ".join(text.lower().split()) in SOLID else read(text, LENGTH)
 
 
 def _read_over(text: str) -> ProductKind:
