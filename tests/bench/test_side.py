@@ -22,6 +22,7 @@ from finishsched.bench.widgets.piece_list import PieceList
 from finishsched.bench.widgets.side_strip import SideStrip
 from finishsched.checking.registry import RULES
 from finishsched.checking.rule import Finding, Found
+from finishsched.safety.cautions import FLAMMABLE_VAPOUR, SELF_HEATING_RAGS, Caution, Danger
 from finishsched.workshop.base.answers import Later, State
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
@@ -46,6 +47,35 @@ def one_bench(side: Side, **facts: object):
     app = bench(FakeDoor([FakePiece("a/a", "A box", **facts)]))  # type: ignore[arg-type]
     app.beside.side = side
     return app
+
+
+CAUTIONS_OF_THE_TRADE = (
+    FLAMMABLE_VAPOUR,
+    SELF_HEATING_RAGS,
+    "Dust of cherry can bring on asthma: a P3 or P100 mask, and extraction.",
+    "Open a window and move air through; the air at the pad is worse than in the room.",
+)
+
+
+@pytest.mark.parametrize("caution", CAUTIONS_OF_THE_TRADE)
+async def test_a_caution_is_whole_on_the_lowest_screen(caution: str) -> None:
+    """At 40x12 the large letters make room for it; keys, row and what to do stay in sight.
+
+    It ended in an ellipsis: "heavier than ai …" tells nobody what not to do.
+    """
+    app = one_bench(Side(rags=rags_words(["Wiping varnish"]), now=("now: Kay, A box: pad, 3 min",)))
+    only = (Caution(Danger.FIRE, caution),)
+    async with app.run_test(size=(40, 12)) as pilot:
+        await until(pilot, lambda: "logs where" in shown(app))
+        large = app.screen.query_one(Large)
+        sheet = large.facts.piece.sheet._replace(cautions=only)
+        large.show(replace(large.facts, piece=large.facts.piece._replace(sheet=sheet)))
+        await until(pilot, lambda: caution in " ".join(shown(app).replace("▌", " ").split()))
+        text = shown(app)
+        assert "…" not in text.partition("\n")[2].partition("now: ")[0]
+        assert "! rags can catch fire" in text
+        assert "space next" in text
+        assert "› " in text
 
 
 async def test_when_and_how_long_are_never_cut_off():

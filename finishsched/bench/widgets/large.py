@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
@@ -20,6 +21,9 @@ from finishsched.workshop.base.answers import PieceView, State
 _ROOMY_WIDTH, _LEAST_GAP, _AFAR_GAP = 100, 2, 8
 """Seen from afar, word and time need more than a letter between them."""
 _BAR_HEIGHT, _STACKED_HEIGHT = 22, 40
+_SENTENCE = re.compile(r"(?<=[.;]) ")
+_BESIDE_LINES = 8
+"""On a low screen: top line, notice, title, key, two lines beside the pieces, a row, the keys."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +75,11 @@ class Large(Drawn[LargeFacts]):
             return _empty_shop(width)
         thing = next_thing(facts.piece, facts.now, facts.zone)
         roomy = self.is_roomy and width >= _ROOMY_WIDTH
-        if self.is_seen_from_afar:
+        room = max(1, self.app.size.height - _BESIDE_LINES) if self.is_lowest else None
+        caution = _caution(facts.piece, facts.side, width, room)
+        if room is not None and len(caution) > 1:
+            parts = []  # what can hurt is told whole; the title has the state in its word
+        elif self.is_seen_from_afar:
             parts = _from_afar(facts.piece, thing, width, self.app.size.height)
         else:
             parts = _banner(facts.piece, thing, width, roomy=roomy)
@@ -79,9 +87,6 @@ class Large(Drawn[LargeFacts]):
         parts += [*gap, _title(facts.piece, thing, width), _action(facts, thing, width)]
         if facts.piece.clock is not None and self.app.size.height >= _BAR_HEIGHT:
             parts += [*gap, _bar(facts.piece.clock, facts.zone, width)]
-        caution = _caution(facts.piece, facts.side, width)
-        if self.is_lowest:
-            caution = [_in_one(caution, width)] if caution else []
         return self._as_high_as_before(lines(*parts, *gap, *caution), width)
 
     def _as_high_as_before(self, drawn: Content, width: int) -> Content:
@@ -196,26 +201,32 @@ def _bar(clock: CureClock, zone: tzinfo, width: int) -> Content:
     )
 
 
-def _in_one(wrapped: Sequence[Content], width: int) -> Content:
-    """Return the first line of several, which says that it goes on."""
-    if len(wrapped) == 1:
-        return wrapped[0].truncate(width, ellipsis=True)
-    cut = wrapped[0].truncate(width - 2, ellipsis=False)
-    return Content.assemble(cut, (" …", "bold $text-error"))
-
-
-def _caution(piece: PieceView, side: Side, width: int) -> list[Content]:
+def _caution(piece: PieceView, side: Side, width: int, most: int | None) -> list[Content]:
     """Return what can hurt first of what was not read today; the sheet names the rest.
 
-    Before a coat that would pass a limit of the air, that comes first.
+    Before a coat that would pass a limit of the air, that comes first. Of what takes more than
+    ``most`` lines whole sentences stand there, and a sign that it goes on.
     """
     unread = side.unread(piece.sheet.cautions if piece.sheet else ())
     warned = side.before.get(piece.ref, ())[:1]
     said = [*warned, *(caution.text for caution in unread[:1])][:1]
     if not said:
         return []
-    wrapped = words.wrap(words.plain(said[0]), width - 2)
+    wrapped = _whole_sentences(words.plain(said[0]), width - 2, most)
     return [
         Content.styled(f"{'! ' if number == 0 else '  '}{line}", "bold $text-error")
         for number, line in enumerate(wrapped)
     ]
+
+
+def _whole_sentences(text: str, width: int, most: int | None) -> list[str]:
+    """Return a text in lines; where they are more than ``most``, as many sentences as fit, or one.
+
+    A caution that is cut off in its midst may say the contrary of what it means.
+    """
+    wrapped = words.wrap(text, width)
+    sentences = _SENTENCE.split(text)
+    while most is not None and len(wrapped) > most and len(sentences) > 1:
+        sentences.pop()
+        wrapped = words.wrap(f"{' '.join(sentences)} …", width)
+    return wrapped

@@ -66,7 +66,8 @@ def _lines(facts: SideFacts, width: int, *, is_low: bool) -> list[Content]:
     if side.rags:
         drawn.append(_rags(side.rags, facts.rags_key, width))
     if side.vapour.startswith("!"):
-        drawn.append(Content.styled(side.vapour, "bold $text-error"))
+        told = words.wrap(side.vapour, width)
+        drawn += [Content.styled(line, "bold $text-error") for line in told]
     ref, left = side.left
     reason = [left] if left and ref != facts.large else []
     now = (*side.now, *reason)[: 1 if is_low else 2]
@@ -80,8 +81,15 @@ def _lines(facts: SideFacts, width: int, *, is_low: bool) -> list[Content]:
 
 def _rags(text: str, key: str, width: int) -> Content:
     tail = f"; {key} logs where" if key else ""
-    said = words.fit(f"! {text}", max(8, width - len(tail))).rstrip()
-    return tapped(Content.styled(said + tail, "bold $text-error"), "app.do('rags')")
+    room = max(8, width - len(tail))
+    danger, _, names = text.partition(":")
+    # Names may be cut off, never what can happen.
+    if len(f"! {danger}: ") < room or not names:
+        said = words.fit(f"! {text}", room).rstrip() + tail
+    else:
+        said = f"! {danger.removesuffix(' by themselves')}{tail}"
+    drawn = (Content.styled(line, "bold $text-error") for line in words.wrap(said, width))
+    return tapped(lines(*drawn), "app.do('rags')")
 
 
 def _offer(gain: str, key: str, width: int) -> Content:
