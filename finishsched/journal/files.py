@@ -11,10 +11,10 @@ import glob
 import os
 import sqlite3
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from contextlib import closing, suppress
 from pathlib import Path
-from typing import BinaryIO, TypeVar
+from typing import TypeVar
 
 from finishsched.journal.events import random_id
 from finishsched.journal.faults import (
@@ -44,8 +44,10 @@ OLDEST_SQLITE = (3, 37, 0)
 
 _LOOK_AGAIN_S = 0.02
 CLAIM_WAIT_S = 2.0
-_HELD: dict[tuple[int, int], BinaryIO] = {}
-"""Files of damaged journals that were read, by device and number: held open to the end."""
+_PART = 1 << 20
+_HELD: dict[tuple[int, int], int] = {}
+"""Descriptors of damaged journals that were read, by device and number: held open to the end, and
+as plain numbers, so that nothing closes one on its way out."""
 
 
 def connect(path: Path, *, create: bool, wait_s: float) -> sqlite3.Connection:
@@ -108,9 +110,16 @@ def bytes_of(path: Path) -> bytes:
     status = path.stat()
     identity = status.st_dev, status.st_ino
     if identity not in _HELD:
-        _HELD[identity] = path.open("rb")
-    _HELD[identity].seek(0)
-    return _HELD[identity].read()
+        _HELD[identity] = os.open(path, os.O_RDONLY)
+    return b"".join(_parts_of(_HELD[identity]))
+
+
+def _parts_of(held: int) -> Iterator[bytes]:
+    """Give all bytes of an open file, from its beginning, part by part."""
+    at = 0
+    while part := os.pread(held, _PART, at):
+        yield part
+        at += len(part)
 
 
 def log_of(path: Path) -> Path:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import random
 import shutil
 import sqlite3
+import subprocess
+import sys
 from contextlib import closing
 from datetime import UTC, datetime, timedelta
 
@@ -51,6 +53,20 @@ def whole(tmp_path_factory):
 def path(whole, tmp_path):
     """Return a copy of the sound journal, to be damaged."""
     return shutil.copy(whole, tmp_path / "journal.db")
+
+
+def test_what_is_held_of_a_journal_is_no_file_left_open(path):
+    """A program that read one says nothing on its way out, warned of files that nobody closed.
+
+    The interpreter told of 'unclosed file journal.db' at its end.
+    """
+    program = (
+        "import sys; from pathlib import Path; from finishsched.journal.files import bytes_of; "
+        "path = Path(sys.argv[1]); assert bytes_of(path) == bytes_of(path) == path.read_bytes()"
+    )
+    command = [sys.executable, "-W", "error::ResourceWarning", "-c", program, str(path)]
+    ran = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert (ran.returncode, ran.stderr) == (0, "")
 
 
 def tamper(path, *statements):
