@@ -10,7 +10,7 @@ from finishsched.workshop.air.reading_entries import add_air
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.notice import Notice
-from finishsched.workshop.log.log import log_entry
+from finishsched.workshop.log.log import log_entry, remarks_on
 from finishsched.workshop.views.views import bench_view, due_answer, piece_view, shop_notices
 
 
@@ -299,3 +299,13 @@ def test_time_zones_change_nothing_but_the_wall(folder, workshop, at):
     assert workshop.changed()
     assert workshop.zone.utcoffset(at(0).replace(tzinfo=None)) == timedelta(hours=9)
     assert piece_view(workshop, "lid", at(30)).clock == before.clock
+
+
+def test_a_slip_in_a_name_is_asked_about_and_a_guest_is_not(workshop, at):
+    """Ad is nearly Ada, who is planned with; Joe may come and help."""
+    log_entry(workshop, Entry(What.START, "lid"), at(0))
+    for by, is_asked in (("Ad", True), ("Joe", False), ("Ada", False)):
+        done = log_entry(workshop, Entry(What.DONE, "lid", by=by), at(1))
+        said = " ".join(remarks_on(workshop, done, at(1)))
+        assert (f"{by} is nobody of the shop; if it was Ada" in said) is is_asked
+        log_entry(workshop, Entry(What.UNDO, "lid"), at(2))

@@ -383,3 +383,14 @@ def test_one_schedule_goes_on_into_another_as_one_life():
         assert front.progress.steps_passed == 7
         log(chest, "front", "done", 6)
         assert find(chest, "front-9").progress.finished
+
+
+def test_a_refusal_of_several_names_them_once():
+    """What begins with its piece begins with all of them, and with no 'it' between."""
+    refused = [
+        (ref, RefusedError(f"{ref}: step 7, wipe, is done; {ref} waits", f"log {ref} ready"))
+        for ref in ("box/left", "box/right")
+    ]
+    assert SeveralRefusedError(refused).lines == (
+        "box/left, box/right: step 7, wipe, is done; it waits; log box/left,box/right ready",
+    )

@@ -136,7 +136,8 @@ class SeveralRefusedError(RefusedError):
         for ref, refused in self.each:
             words = refused.message, refused.remedy
             if ref:
-                words = words[0].replace(ref, "it"), words[1].replace(ref, _THEM)
+                what = words[0].removeprefix(f"{ref}: ").replace(ref, "it")
+                words = what, words[1].replace(ref, _THEM)
             pieces.setdefault(words, []).append(ref)
         return tuple(
             f"{in_words(refs)}: {message}; {remedy.replace(_THEM, _as_typed(refs))}"

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from shlex import quote
 
 from finishsched.drying.limits import HEAVY_FILM
 from finishsched.journal import events
@@ -17,6 +18,7 @@ from finishsched.journal.events import Event, NewEvent, random_id
 from finishsched.journal.progress import Book
 from finishsched.journal.shelf import shelf
 from finishsched.model.names import in_words
+from finishsched.near import nearest
 from finishsched.workshop.amounts.as_told import why_no_jar
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.shown import shown_of
@@ -109,7 +111,16 @@ def remarks_on(workshop: Workshop, event: Event, now: datetime) -> tuple[str, ..
     )
     # What is odd about the jar is the nearer question about an amount.
     heavy = "" if of_the_coat else _heavy(workshop, standing, event.piece)
-    return (*filter(None, [early, heavy, _only_mixed(workshop, what)]), *of_the_coat)
+    slip = _whose_hands(papers.shop.people, what.by, event.piece)
+    return (*filter(None, [early, heavy, slip, _only_mixed(workshop, what)]), *of_the_coat)
+
+
+def _whose_hands(people: Sequence[str], by: str, ref: str) -> str:
+    """Ask about a name that is nearly one of the shop's; anybody else may help out."""
+    meant = nearest(by, people, cutoff=0.7) if by and by not in people else None
+    if meant is None:
+        return ""
+    return f"{by} is nobody of the shop; if it was {meant}: log {ref} amend --by {quote(meant)}"
 
 
 def ready_early(workshop: Workshop, event: Event) -> str:
