@@ -160,12 +160,18 @@ def _named(species: str, own: Mapping[str, Wood]) -> Iterator[str]:
     while at < len(words):
         for length in (3, 2, 1):
             name = " ".join(words[at : at + length])
-            if name in own or name in by_name():
-                yield name
+            # What is called cherrywood is cherry.
+            known = next((n for n in (name, name.removesuffix("wood")) if _is_wood(n, own)), None)
+            if known is not None:
+                yield known
                 at += length
                 break
         else:
             at += 1
+
+
+def _is_wood(name: str, own: Mapping[str, Wood]) -> bool:
+    return name in own or name in by_name()
 
 
 def _row(cells: tuple[str, ...]) -> tuple[tuple[str, ...], Wood]:

@@ -160,3 +160,10 @@ def test_no_room_keeps_a_list_of_woods_of_its_own():
             if sum(word in by_name() for word in words) >= 3:
                 copies.append(f"{path.relative_to(root).as_posix()}:{node.lineno}")
     assert copies == []
+
+
+def test_a_wood_may_be_called_by_its_name_and_wood():
+    """Cherrywood is cherry; rosewood and boxwood are woods of their own, plywood is none."""
+    assert [wood.name for wood in woods_of("cherrywood and Maplewood")] == ["cherry", "maple"]
+    assert [wood.name for wood in woods_of("rosewood, boxwood")] == ["rosewood", "boxwood"]
+    assert woods_of("plywood") == ()

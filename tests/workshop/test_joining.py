@@ -59,6 +59,26 @@ def log_up_to(shop: Workshop, ref: str, last: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("said", "at"),
+    [
+        ("sealed yesterday", datetime(2026, 11, 24, 18, 0, tzinfo=UTC)),
+        ("sanded to 220, sealed yesterday 17:30", datetime(2026, 11, 24, 17, 30, tzinfo=UTC)),
+        ("sealed last night", datetime(2026, 11, 24, 20, 0, tzinfo=UTC)),
+        ("sealed this morning", datetime(2026, 11, 25, 9, 0, tzinfo=UTC)),
+        ("sealed 11/23", datetime(2026, 11, 23, 18, 0, tzinfo=UTC)),
+        ("sealed three days ago", datetime(2026, 11, 22, 18, 0, tzinfo=UTC)),
+        ("sealed on Monday", datetime(2026, 11, 23, 18, 0, tzinfo=UTC)),
+    ],
+)
+def test_when_it_was_is_read_with_a_word_before_it_and_without(shop, said, at):
+    """A maker says 'sealed yesterday': it was refused for want of a 'since'."""
+    ref = begun(shop, "Lid", "padded-shellac-closed-pored")
+    assert shop.papers.shop.time_zone is None
+    tell_done(shop, ref, said, NOW)
+    assert find(shop, ref).laid.at == at
+
+
+@pytest.mark.parametrize(
     ("schedule", "telling"),
     [
         ("french-polish-with-oil", "sanded to P240"),

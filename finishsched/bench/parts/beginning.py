@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 _AS_IT_IS, _SANDED, _OWN = "nothing", "sanded", "own words"
 _STEPS, _BACK = "steps of ", "back"
+_TOLD = "logged as told afterwards; what no time is said of counts as done just now"
 _SHOWN_LINES = 40
 
 
@@ -213,7 +214,7 @@ class Beginning:
         done = offer.answers.get("done", "").strip()
         if done.lower() not in NOTHING:
             choices = [
-                Choice(done, f"Write it: {done}", "logged as told afterwards"),
+                Choice(done, f"Write it: {done}", _TOLD),
                 Choice(_AS_IT_IS, "Write it without", "as if nothing were done on it yet"),
             ]
         told = (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from difflib import unified_diff
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from finishsched.workshop.begin.written import Written
 
 
+_A_MINUTE = timedelta(minutes=1)
 _SHOWN = 3
 """So many schedules are told to choose from."""
 
@@ -140,6 +141,8 @@ class _Begun:
     """Of a schedule that nobody named."""
     told: int
     written: bool
+    as_of_now: bool = False
+    """True where a coat counts as laid now, since nobody said when it was."""
 
 
 def _folder(option: str | None, *, asks: bool) -> Path:
@@ -180,7 +183,17 @@ def _begin(workshop: Workshop, answers: dict[str, str], *, asks: bool, show: boo
         show_text(shown_lines(draft.written))
     if show or (asks and not agree(f"Write {draft.written.path}?")):
         return _Begun(draft, why, 0, written=False)
-    return _Begun(draft, why, _write(workshop, draft, answers), written=True)
+    told = _write(workshop, draft, answers)
+    return _Begun(draft, why, told, written=True, as_of_now=_is_wet(workshop, draft))
+
+
+def _is_wet(workshop: Workshop, draft: PieceDraft) -> bool:
+    """Tell whether the clock of a coat runs from now on, as nobody said when it was laid."""
+    from finishsched.workshop.standing.where import find
+
+    now = world().now()
+    laid = [find(workshop, ref).laid for ref in draft.refs]
+    return any(one is not None and now - one.at < _A_MINUTE for one in laid)
 
 
 def _ask_all(workshop: Workshop, answers: dict[str, str]) -> None:
@@ -311,4 +324,7 @@ def _lines(begun: _Begun) -> Iterable[str]:
         yield f"  its schedule is the best of those that fit: {begun.why}"
     if begun.told:
         yield f"  told afterwards: {counted(begun.told, 'entry')}"
+    if begun.as_of_now:
+        yield "  its last coat counts as laid just now: where it was earlier, begin --undo, and say"
+        yield "    --done 'sealed yesterday', or ready in its place: 'sealed, dry'"
     yield f"next: finishsched sheet {draft.refs[0]} for its steps, or finishsched for the bench"

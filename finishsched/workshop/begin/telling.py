@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from itertools import takewhile
@@ -25,6 +26,15 @@ _REMEDY = (
     "write for example: sanded to P220; filled and levelled; sealed, 3 coats of shellac since "
     "yesterday; or a step's number"
 )
+_SPOKEN = {
+    **dict.fromkeys(("night", "last night", "yesterday evening"), "yesterday 20:00"),
+    "yesterday morning": "yesterday 10:00",
+    "this morning": "today 9:00",
+}
+"""Times of day as they are spoken of (our assumption); of 'last night' 'last' is read as 'since'
+is."""
+_MOST_WORDS = 3
+"""Of a time: 3 days ago."""
 _DRY = ("dry", "ready", "cured")
 _SINCE = re.compile(
     r"^(?P<what>.*?)[\s,]*\b(?:since|at|on|ended|last)\b\s+(?P<when>.+)$", re.IGNORECASE
@@ -34,6 +44,9 @@ _COATS = re.compile(
     rf"(?P<count>\d+|{'|'.join(word for word in NUMBERS if word.isalpha())})"
     r"\s+(?:more\s+)?coats?(?:\s+(?:of\s+)?(?P<what>.+))?",
     re.IGNORECASE,
+)
+_AGO = re.compile(
+    rf"(?P<count>\d{{1,3}}|{'|'.join(word for word in NUMBERS if word.isalpha())})\s+days?\s+ago"
 )
 _STEP = re.compile(r"(?:(?:up\s+)?to\s+)?step\s+(?P<number>\d+)|(?P<bare>\d+)", re.IGNORECASE)
 _CUT = re.compile(r"(?P<cut>[\d./]+\s*(?:lbs?|%|g/l)(?:\s*w/v)?)(?:\s+cut)?\s*", re.IGNORECASE)
@@ -70,14 +83,41 @@ def read_telling(text: str, steps: Sequence[Step], now: datetime, workshop: Work
     for part in said:
         if part.lower() in _DRY:
             continue
-        found = _SINCE.match(part)
-        telling.take(found["what"] if found else part)
-        if found is not None:
-            known[telling.done] = _instant(found["when"], now, workshop)
+        at = _take(telling, part, now, workshop)
+        if at is not None:
+            known[telling.done] = at
     if not telling.done:
         raise RefusedError(f"{words!r:.60} says nothing that is done", _REMEDY)
     _in_order(known)
     return Joined(steps[telling.done - 1], known.get(telling.done, now), dry, known)
+
+
+def _take(telling: _Telling, part: str, now: datetime, workshop: Workshop) -> datetime | None:
+    """Take one thing that is done, and return when it was, where that is said.
+
+    A day may stand at its end without a word before it: ``sealed yesterday``.
+    """
+    if (found := _SINCE.match(part)) is not None:
+        telling.take(found["what"])
+        return _instant(found["when"], now, workshop)
+    try:
+        telling.take(part)
+    except RefusedError:
+        ended = _time_at_the_end(part, now, workshop)
+        if ended is None:
+            raise
+        telling.take(ended[0])
+        return ended[1]
+    return None
+
+
+def _time_at_the_end(part: str, now: datetime, workshop: Workshop) -> tuple[str, datetime] | None:
+    """Return what comes before a time and the time; None where no time stands at the end."""
+    words = part.split()
+    for count in range(min(_MOST_WORDS, len(words) - 1), 0, -1):
+        with suppress(RefusedError):
+            return " ".join(words[:-count]), _instant(" ".join(words[-count:]), now, workshop)
+    return None
 
 
 def telling_fault(workshop: Workshop, answers: Mapping[str, str], now: datetime) -> str:
@@ -208,10 +248,14 @@ def _numbered(number: int, steps: Sequence[Step]) -> Step:
 
 
 def _instant(text: str, now: datetime, workshop: Workshop) -> datetime:
+    said = text.strip().lower()
     try:
-        if text.strip().lower() == "now":
+        if said == "now":
             return now
-        return read_wall_time(text, now, workshop.zone)
+        if (ago := _AGO.fullmatch(said)) is not None:
+            days = int(NUMBERS.get(ago["count"], ago["count"]))
+            text = f"{now.astimezone(workshop.zone).date() - timedelta(days=days)}"
+        return read_wall_time(_SPOKEN.get(said, text), now, workshop.zone)
     except WallTimeError:
         pass
     try:
