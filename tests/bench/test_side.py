@@ -306,6 +306,17 @@ async def test_what_is_left_for_later_is_large_as_that(size) -> None:
         assert [entry.piece for entry in door.entries] == ["a/a"]
 
 
+async def test_what_is_left_for_later_stands_below_what_wants_hands_now() -> None:
+    """As due tells it: a piece whose sitting waits for Saturday is no second row tonight."""
+    pieces = [FakePiece(f"a/{name}", name) for name in ("case", "lid", "tray")]
+    app = bench(FakeDoor([*pieces, FakePiece("a/wet", "wet", laid_at=NOW)]))
+    later = {"a/case": Later("its coats wait for one sitting", NOW + HOUR)}
+    app.beside.side = Side(first="a/lid", later=later)
+    async with app.run_test() as pilot:
+        await until(pilot, lambda: app.choosing.rows[:3] == ("a/lid", "a/tray", "a/case"))
+        assert app.choosing.rows[3] == "a/wet"
+
+
 async def test_after_an_entry_what_to_do_now_is_not_told_as_it_was_before(demo: Workshop) -> None:
     """Until it is known what comes next, three dots stand there, never what was just done."""
     clocks = Clocks()

@@ -7,6 +7,7 @@ on to what there is to do, unless somebody chose the piece to read on it, or sti
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from enum import Enum, auto
 
 from finishsched.bench.host import Doings, Host
@@ -97,9 +98,12 @@ class Choosing:
         """True for a press before the large letters changed by themselves, or right after."""
         return self._host.pressed_s() - self._changed_s < SUDDEN_S
 
-    def follow(self, view: BenchView, best: str) -> None:
-        """Follow a view; ``best`` is the piece with the next thing to do, where one is known."""
-        order = tuple(piece.ref for piece in view.pieces)
+    def follow(self, view: BenchView, best: str, later: AbstractSet[str] = frozenset()) -> None:
+        """Follow a view; ``best`` is the piece with the next thing to do, where one is known.
+
+        Those left for ``later`` stand below all that wants hands now, as ``due`` tells them.
+        """
+        order = _later_below(view.pieces, later)
         self._best = best or (order[0] if order else "")
         if best in order:
             order = (best, *(ref for ref in order if ref != best))
@@ -164,3 +168,11 @@ def moves(before: Sequence[str], after: Sequence[str]) -> Mapping[str, str]:
     return {
         ref: "↑" if common.index(ref) < old.index(ref) else "↓" for ref in common if ref not in kept
     }
+
+
+def _later_below(pieces: Sequence[PieceView], later: AbstractSet[str]) -> tuple[str, ...]:
+    """Return the names in their order, with those left for later after what wants hands now."""
+    now = [one.ref for one in pieces if one.state.wants_hands and one.ref not in later]
+    left = [one.ref for one in pieces if one.state.wants_hands and one.ref in later]
+    rest = [one.ref for one in pieces if not one.state.wants_hands]
+    return (*now, *left, *rest) if left else tuple(one.ref for one in pieces)

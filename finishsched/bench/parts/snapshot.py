@@ -31,7 +31,9 @@ class Snapshot:
     def follow(self) -> None:
         """Choose anew which piece is shown large, unless somebody chose one."""
         self._choosing.large = self._desk.first_of(self._choosing.large)
-        self._choosing.follow(self._desk.view, self._foremost())
+        view = self._desk.view
+        later = frozenset(self._beside.side.later_at(view.now))
+        self._choosing.follow(view, self._foremost(), later)
 
     def _foremost(self) -> str:
         """Return the piece with what there is to do now."""

@@ -325,6 +325,8 @@ def _lines(begun: _Begun) -> Iterable[str]:
     if begun.told:
         yield f"  told afterwards: {counted(begun.told, 'entry')}"
     if begun.as_of_now:
-        yield "  its last coat counts as laid just now: where it was earlier, begin --undo, and say"
-        yield "    --done 'sealed yesterday', or ready in its place: 'sealed, dry'"
+        yield (
+            "  its last coat counts as laid just now; if it was earlier: begin --undo, then again "
+            "with --done 'sealed yesterday', or 'sealed, dry' where it is dry by now"
+        )
     yield f"next: finishsched sheet {draft.refs[0]} for its steps, or finishsched for the bench"

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from finishsched.documents.leaves import exact_text
 from finishsched.model.job import Piece
-from finishsched.units import LENGTH
+from finishsched.model.shop import ShownUnits
+from finishsched.units import LENGTH, show
 from finishsched.workshop.base.documents import Papers
 
 _CALLED = {"wood": "its wood", "veneer": "its veneer", "sheen": "its look"}
@@ -25,7 +25,7 @@ def offered_by_job(papers: Papers, answers: Mapping[str, str]) -> dict[str, str]
     if job is None or not job.pieces:
         return {}
     is_open = {key for key in _CALLED if not answers.get(key, "").strip()}
-    said = _said_of(job.pieces[0])
+    said = _said_of(job.pieces[0], papers.shop.units)
     if "wood" not in is_open and _plain(answers["wood"]) != _plain(said["wood"]):
         is_open.discard("veneer")
     return {key: said[key] for key in _CALLED if key in is_open and said[key]}
@@ -45,11 +45,11 @@ def offer_words(papers: Papers, answers: Mapping[str, str]) -> Iterable[str]:
         yield f"as of {job.pieces[0].title}, which is of the same job: {told}; change it if not"
 
 
-def _said_of(piece: Piece) -> Mapping[str, str]:
-    veneer_mm = piece.veneer_mm
+def _said_of(piece: Piece, units: ShownUnits) -> Mapping[str, str]:
+    veneer_mm, unit = piece.veneer_mm, units.either("mm", "mil")
     return {
         "wood": piece.species,
-        "veneer": "" if veneer_mm is None else exact_text(veneer_mm, LENGTH, ("mm", "mil", "in")),
+        "veneer": "" if veneer_mm is None else show(veneer_mm, LENGTH, unit, digits=4),
         "sheen": piece.sheen,
     }
 
