@@ -37,7 +37,7 @@ ALSO_CALLED: Mapping[str, str] = MappingProxyType(
     {
         **dict.fromkeys(("matt", "matte", "dead flat", "dull"), "flat"),
         **dict.fromkeys(("silk", "silky", "semi-matt", "semi-matte", "low sheen"), "satin"),
-        **dict.fromkeys(("glossy", "shiny"), "gloss"),
+        "glossy": "gloss",
         **dict.fromkeys(("semi gloss", "half gloss"), "semi-gloss"),
         **dict.fromkeys(("mirror", "full gloss", "piano", "like glass"), "high gloss"),
     }
