@@ -92,6 +92,18 @@ async def test_dust_that_settles_is_told_before_a_sitting_and_in_it(size: tuple[
         assert "settling" not in shown(app)
 
 
+async def test_of_work_that_is_done_once_no_coats_are_counted() -> None:
+    """Tacking off several parts has no coats, so that no digit, more or fewer is offered for it."""
+    last = [FakePiece(f"box/{number}", title, coat=6) for number, title in enumerate(FIVE)]
+    for parts, offered in ((five_parts(), True), (last, False)):
+        app = bench(FakeDoor(parts))
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.press("c")
+            assert isinstance(app.screen, SittingCard)
+            assert ("a digit begins" in shown(app)) is offered
+            assert ("fewer" in shown(app)) is offered
+
+
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_sitting_by_taps_alone(size: tuple[int, int]) -> None:
     """Begun, tapped round, one taken out, one left for a round, one taken back, ended."""

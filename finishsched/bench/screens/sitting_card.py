@@ -18,6 +18,7 @@ from finishsched.bench.widgets.in_or_out import in_or_out, piece_of
 from finishsched.bench.widgets.taps import TapLine, tap
 from finishsched.workshop.base.answers import PieceView
 
+_COUNTS_COATS = ("sitting-more", "sitting-fewer")
 NO_JAR = ""
 TOO_LITTLE = "holds too little for a coat"
 
@@ -104,9 +105,13 @@ class SittingCard(Card):
         begin, *others = keys.BEFORE_SITTING
         if not self.choice.jars:
             others = [key for key in others if key.id != "sitting-jar"]
+        once = self.choice.most_coats == 1
+        if once:
+            others = [key for key in others if key.id not in _COUNTS_COATS]
         with Body():
             yield line(f"A sitting: {self._title}", "bold")
-            yield line("a digit begins with so many coats", "$text-muted", classes="title hint")
+            if not once:
+                yield line("a digit begins with so many coats", "$text-muted", classes="title hint")
             yield _Parts(id="parts")
             yield Foot(TapLine([tap(begin), *(tap(key) for key in others)]))
 
