@@ -10,7 +10,7 @@ from datetime import datetime, tzinfo
 from rich.cells import cell_len, chop_cells, set_cell_size
 
 from finishsched.drying.clock import CureClock
-from finishsched.workshop.base.answers import AirView
+from finishsched.workshop.base.answers import AirView, BenchView, Window, WindowKind
 from finishsched.workshop.base.spans import (
     away,
     dated,
@@ -38,6 +38,14 @@ def titled(text: str, titles: Mapping[str, str]) -> str:
         return text
     refs = "|".join(re.escape(ref) for ref in sorted(titles, key=len, reverse=True))
     return re.sub(rf"(?<![\w/-])({refs})(?![\w/-])", lambda found: titles[found[0]], text)
+
+
+def window_name(window: Window, view: BenchView) -> str:
+    """Return what a window is of, as the rows call it; a batch by its own name."""
+    if window.kind is WindowKind.POT:
+        return plain(window.name)
+    titles = {piece.ref: piece.title for piece in view.pieces}
+    return plain(titles.get(window.name) or window.name.rpartition("/")[2])
 
 
 def late(minutes: int) -> str:

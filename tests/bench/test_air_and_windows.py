@@ -97,6 +97,25 @@ async def test_a_pot_life_runs_down_on_the_board() -> None:
         assert not app.screen.query_one("#windows").display
 
 
+@pytest.mark.parametrize("size", [(80, 24), (60, 20), (40, 12)])
+async def test_a_window_goes_by_the_title_of_its_piece_and_its_time_is_whole(size) -> None:
+    """It is called as its row is, and however narrow the screen when it closes has its unit.
+
+    At 60x20 stood 'walnut-cupboard/left-door  closes in 46 …'.
+    """
+    ref = "walnut-cupboard/left-door"
+    door = FakeDoor([FakePiece(ref, "Left door", laid_at=NOW - HOUR)])
+    door.windows = (Window(WindowKind.RECOAT, ref, "wipe", NOW - HOUR, NOW + 10 * MINUTE, NOW),)
+    app = bench(door)
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        text = drawn(app, "windows")
+        assert "Left door" in text
+        assert "closes in 10 min, 18:52" in text or "closes 18:52" in text
+        assert "…" not in text
+        assert ref not in drawn(app, "windows") + drawn(app, "notice")
+
+
 async def test_the_limit_of_the_chosen_piece_is_on_its_sheet() -> None:
     """A limit far away takes no line of the board, and stands on the sheet of its piece."""
     door = FakeDoor([FakePiece("a/a", "Lid", laid_at=NOW - HOUR)])

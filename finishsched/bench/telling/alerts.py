@@ -187,7 +187,7 @@ def _of_wait(piece: PieceView, view: BenchView) -> Alert:
 
 def _of_window(window: Window, view: BenchView) -> Alert:
     at = words.wall(window.closes_at, view.now, view.zone)
-    name = words.plain(window.name)
+    name = words.window_name(window, view)
     verb = "closed" if window.state == "closed" else "closes"
     key = (window.name, f"{window.kind.value} {window.state}", window.opened_at, 0)
     return Alert(key, name, f": {window.kind.value} {verb}", at)

@@ -12,6 +12,7 @@ from finishsched.workshop.base.answers import BenchView, Window, WindowKind
 MOST_LINES = 2
 _BAR_CELLS = 12
 _BAR_FROM = 74
+_LEAST_NAME, _ROOM_FOR_A_NAME = 4, 10
 _STYLES = {"open": "$text-secondary", "closing": "bold $text-warning", "closed": "bold $text-error"}
 _MARKS = {"open": " ", "closing": "~", "closed": "!"}
 
@@ -38,21 +39,36 @@ class WindowStrip(Drawn[BenchView]):
 
 
 def _line(window: Window, view: BenchView, width: int) -> Content:
-    at = words.wall(window.closes_at, view.now, view.zone)
-    when = f"closes in {words.span(window.left_s)}, {at}"
-    if window.state == "closed":
-        when = f"closed {at}"
+    style, mark = _STYLES[window.state], _MARKS[window.state]
+    name = words.window_name(window, view)
+    kind, when = _fitting(window, view, width, len(name))
     gone = round(_BAR_CELLS * window.percent / 100)
     bar = "━" * gone + "─" * (_BAR_CELLS - gone) + "  " if width >= _BAR_FROM else ""
-    name = words.plain(window.name)
-    style = _STYLES[window.state]
+    head = f"{mark} {kind}"
+    room = max(_LEAST_NAME, width - len(head) - len(bar) - len(when) - 2)
     drawn = Content.assemble(
-        (f"{_MARKS[window.state]} {window.kind.value}  ", style),
-        (f"{name}  ", "bold"),
+        (head, style),
+        (f"{words.fit(name, min(room, len(name)))}  ", "bold"),
         (bar, "$text-muted"),
         (when, style),
     )
     return tapped(drawn.truncate(width, ellipsis=True), _action(window))
+
+
+def _fitting(window: Window, view: BenchView, width: int, name: int) -> tuple[str, str]:
+    """Return the kind of a window and when it closes, as long as there is room beside its name.
+
+    When it closes is never cut off: no number stands without its unit.
+    """
+    at = words.wall(window.closes_at, view.now, view.zone)
+    left = f"closes in {words.span(window.left_s)}, {at}"
+    kind, least = f"{window.kind.value}  ", f"closes {at}"
+    ways = [(kind, left), (kind, least), ("", least)]
+    if window.state == "closed":
+        ways = [(kind, f"closed {at}"), ("", f"closed {at}")]
+    wanted = min(name, _ROOM_FOR_A_NAME)
+    fits = (way for way in ways if sum(map(len, way)) + wanted + 4 <= width)
+    return next(fits, ways[-1])
 
 
 def _action(window: Window) -> str:
