@@ -8,7 +8,6 @@ _TIME = r"(\d{1,2})(?:[:.](\d{2}))?"
 _HALF = r"\s*([ap])\.?\s?m\b\.?"
 _ONE = re.compile(rf"(?<![\d:.]){_TIME}{_HALF}", re.IGNORECASE)
 _SPAN = re.compile(rf"(?<![\d:.]){_TIME}\s*[-–]\s*{_TIME}{_HALF}", re.IGNORECASE)
-_NOON = re.compile(r"\bnoon\b", re.IGNORECASE)
 _HALF_MIN = 12 * 60
 
 
@@ -18,7 +17,7 @@ def in_24_hours(text: str) -> str:
     Of ``6-9pm`` the half of the day is that of both, of ``9-1pm`` it is not. A time that there is
     not, such as ``13pm``, stays as it is, for its reader to refuse.
     """
-    return _ONE.sub(_one, _SPAN.sub(_span, _NOON.sub("12 pm", text)))
+    return _ONE.sub(_one, _SPAN.sub(_span, text))
 
 
 def _one(found: re.Match[str]) -> str:

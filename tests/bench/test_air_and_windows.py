@@ -116,6 +116,19 @@ async def test_a_window_goes_by_the_title_of_its_piece_and_its_time_is_whole(siz
         assert ref not in drawn(app, "windows") + drawn(app, "notice")
 
 
+async def test_a_warning_of_another_piece_goes_by_its_title() -> None:
+    """What is told beside a piece of another's window calls that one as its row does."""
+    doors = ("cupboard/left-door", "cupboard/right-door")
+    door = FakeDoor([FakePiece(doors[0], "Left"), FakePiece(doors[1], "Right")])
+    app = bench(door)
+    told = "Recoat window of cupboard/right-door closes in 9 min: see to that first"
+    view = app.desk.view
+    first, other = view.pieces
+    app.desk.view = view._replace(pieces=(first._replace(warnings=(told,)), other))
+    shown = app._snapshot.facts().view.pieces
+    assert shown[0].warnings == ("Recoat window of Right closes in 9 min: see to that first",)
+
+
 async def test_the_limit_of_the_chosen_piece_is_on_its_sheet() -> None:
     """A limit far away takes no line of the board, and stands on the sheet of its piece."""
     door = FakeDoor([FakePiece("a/a", "Lid", laid_at=NOW - HOUR)])

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from finishsched.bench import words
 from finishsched.bench.at_hand.side import foremost
 from finishsched.bench.screens.board import BoardFacts
 
@@ -14,6 +16,7 @@ if TYPE_CHECKING:
     from finishsched.bench.parts.choosing import Choosing
     from finishsched.bench.parts.plan import Plan
     from finishsched.bench.telling.notices import Notices
+    from finishsched.workshop.base.answers import PieceView
 
 
 class Snapshot:
@@ -46,8 +49,10 @@ class Snapshot:
         view, side = self._desk.view, self._beside.side
         later = side.later_at(view.now)
         rows = self._choosing.in_order(view)
+        titles = {row.ref: row.title for row in rows}
+        pieces = (_called(row, titles).left_for(later.get(row.ref)) for row in rows)
         return BoardFacts(
-            view=view._replace(pieces=tuple(row.left_for(later.get(row.ref)) for row in rows)),
+            view=view._replace(pieces=tuple(pieces)),
             chosen=self._choosing.large,
             notices=self._notices.open,
             side=side,
@@ -56,3 +61,10 @@ class Snapshot:
             moved=self._choosing.moved,
             late_min=self._plan.late_min,
         )
+
+
+def _called(row: PieceView, titles: Mapping[str, str]) -> PieceView:
+    """Return a row whose warnings name other pieces as their rows do."""
+    if not row.warnings:
+        return row
+    return row._replace(warnings=tuple(words.titled(text, titles) for text in row.warnings))
