@@ -66,7 +66,7 @@ def draft_piece(
     An answer that is missing or empty takes the usual one, or is left open.
     """
     said, answers = answers, with_its_job(papers, answers)
-    reader = Answers(answers, asked_by_key(papers))
+    reader = Answers(answers, _asked_by_key(papers))
     title = one_line(reader.text("title"))
     part, whole = _part_and_whole(title)
     job = _job_named(papers, reader.text("job"), whole)
@@ -99,7 +99,7 @@ def draft_piece(
     return PieceDraft({}, replace(written, after=after), refs, tuple(_assumed(papers, said)))
 
 
-def asked_by_key(papers: Papers) -> Mapping[str, Question]:
+def _asked_by_key(papers: Papers) -> Mapping[str, Question]:
     """Return each question by its key, in the units that the shop is asked in."""
     return {question.key: question for question in questions_for(papers.shop.units)}
 
@@ -210,7 +210,7 @@ def _with_open_lines(text: str, remarks: Mapping[str, str]) -> str:
 
 
 def _assumed(papers: Papers, answers: Mapping[str, str]) -> Iterator[str]:
-    usual = asked_by_key(papers)["faces"].usual
+    usual = _asked_by_key(papers)["faces"].usual
     if answers.get("faces", "").strip() in ("", usual):
         yield f"its faces are taken to be {usual} together (our assumption): measure them"
     yield from offer_words(papers, answers)
