@@ -9,6 +9,8 @@ from finishsched.documents.library import product_text
 from finishsched.factors import G_PER_L_IN_A_POUND_CUT
 from finishsched.mixing.amount import pad_charge_ml
 from finishsched.model.verbs import Verb
+from finishsched.workshop.amounts.amounts import amounts_of
+from finishsched.workshop.amounts.one_jar import by_turns
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entries, log_entry, remarks_on
@@ -143,6 +145,24 @@ def test_a_jar_that_serves_one_of_two_rows_is_told_so_to_the_second(workshop):
     )
     assert "enough" not in first.sheet.jar
     assert second.sheet.jar.endswith(f"left, enough for 1 of 2 coats after {first.title}")
+
+
+def test_two_jars_to_be_mixed_are_not_called_the_same(workshop):
+    """Who mixes both for the evening logs each as it was told: the second is no jar that is there.
+
+    Rows that take from one jar are told one and the same command.
+    """
+    for ref in ("lid", "body"):
+        for what in (What.START, What.DONE):
+            log_entry(workshop, Entry(what, ref), NOW)
+    rows = row_views(workshop, due_answer(workshop, NOW).at_hand, NOW)
+    one, other = (row.view for row in rows)
+    assert one.sheet.log_mix == other.sheet.log_mix
+    jars = amounts_of(workshop, NOW).jars
+    weaker = other.sheet._replace(log_mix=other.sheet.log_mix.replace("2 lb", "1 lb"))
+    first, second = by_turns((one, other._replace(sheet=weaker)), jars)
+    assert first.sheet.log_mix.startswith("stock --mixed 'jar 1' ")
+    assert second.sheet.log_mix.startswith("stock --mixed 'jar 2' ")
 
 
 def test_without_any_jar_nothing_is_said(workshop):

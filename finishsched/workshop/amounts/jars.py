@@ -62,10 +62,16 @@ class Jars(NamedTuple):
         first = f"; {TRY_FIRST}" if is_old and isinstance(jar, Batch) else ""
         return f"{jar.name}, {self._left_words(jar)} left{how_far}{first}"
 
-    def to_log(self, sheet: StepSheet) -> StepSheet:
-        """Return a sheet that is to be mixed with the command that logs its jar."""
+    def to_log(self, sheet: StepSheet, mixed_before: int = 0) -> StepSheet:
+        """Return a sheet that is to be mixed with the command that logs its jar.
+
+        ``mixed_before`` is how many jars are told to be mixed before it, each with a name.
+        """
         step, shown = sheet.step, self.shown
-        said = [f"stock --mixed {quote(next_jar(self.shelf.names))} --product {step.product}"]
+        names = list(self.shelf.names)
+        for _ in range(mixed_before):
+            names.append(next_jar(names))
+        said = [f"stock --mixed {quote(next_jar(names))} --product {step.product}"]
         if step.cut_g_per_l is not None:
             cut_g_per_l = sheet.jar_cut_g_per_l or step.cut_g_per_l
             said.append(f"--cut {quote(show(cut_g_per_l, CUT, shown.units.cut))}")
