@@ -2,6 +2,7 @@
 
 import shutil
 from collections.abc import Iterator
+from time import monotonic
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +13,7 @@ from textual.css.model import RuleSet
 from textual.css.stylesheet import Stylesheet
 from textual.pilot import Pilot
 
+from finishsched.bench.app import BenchApp
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.demo.demo import make_demo
 
@@ -39,6 +41,24 @@ def _patience(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(Pilot, "press", at_rest.press)
     for module in ("textual.app", "textual.pilot"):
         monkeypatch.setattr(f"{module}.wait_for_idle", at_rest.at_once)
+
+
+@pytest.fixture(autouse=True)
+def _presses_wait_for_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Have keys answered when they were pressed by the clocks of the test, however busy it is."""
+    begun_s = monotonic()
+    monkeypatch.setattr("finishsched.bench.in_order.monotonic", lambda: begun_s)
+
+
+@pytest.fixture(autouse=True)
+def _what_is_said_stays(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Keep what the bench says on the screen for as long as a test takes to read it."""
+    usual = BenchApp.notify
+
+    def lasting(app: BenchApp, message: str, **more: Any) -> None:
+        usual(app, message, **{**more, "timeout": 86400.0})
+
+    monkeypatch.setattr(BenchApp, "notify", lasting)
 
 
 @pytest.fixture(autouse=True, scope="session")

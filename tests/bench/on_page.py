@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import asyncio
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from fakes import Clocks, FakeDoor, six_pieces
@@ -86,13 +85,6 @@ class WatchedTouch(BenchApp):
 def touched(door: FakeDoor | None = None) -> WatchedTouch:
     """Return a bench of a page on an invented shop."""
     return WatchedTouch(door or FakeDoor(six_pieces()), Clocks())
-
-
-async def until(pilot: Pilot[None], is_so: Callable[[], object]) -> None:
-    """Wait until something is so; a machine that is busy takes its time."""
-    async with asyncio.timeout(30):
-        while not is_so():
-            await pilot.pause(0.02)
 
 
 async def tap(pilot: Pilot[None], action: str) -> None:

@@ -5,6 +5,7 @@ import threading
 
 import pytest
 from fakes import NOW
+from real_shop import PATIENCE_S
 
 from finishsched.bench.asking.back_room import BackRoom
 from finishsched.workshop.base.entries import RefusedError
@@ -17,7 +18,7 @@ def room(demo):
     back = BackRoom(demo.folder, lambda: NOW, told.put)
 
     def next_one():
-        told.get(timeout=10).deliver()
+        told.get(timeout=PATIENCE_S).deliver()
 
     yield back, next_one
     back.close()
@@ -60,10 +61,10 @@ def test_a_newer_question_takes_the_place_of_an_older(room):
 
     def slow(_):
         begun.set()
-        go_on.wait(10)
+        go_on.wait(PATIENCE_S)
 
     back.ask("slow", slow, found.append, found.append)
-    assert begun.wait(10)
+    assert begun.wait(PATIENCE_S)
     back.ask("x", lambda _: "old", found.append, found.append)
     back.ask("x", lambda _: "new", found.append, found.append)
     go_on.set()
@@ -85,9 +86,9 @@ def test_closing_waits_for_nobody(room):
         ended.set()
 
     back.ask("search", search, lambda _: None, lambda _: None)
-    assert begun.wait(10)
+    assert begun.wait(PATIENCE_S)
     back.close()
-    assert ended.wait(10)
+    assert ended.wait(PATIENCE_S)
 
 
 def test_a_shop_that_cannot_be_opened_is_told(tmp_path):
@@ -96,6 +97,6 @@ def test_a_shop_that_cannot_be_opened_is_told(tmp_path):
     back = BackRoom(tmp_path / "nowhere", lambda: NOW, told.put)
     found = []
     back.ask("x", lambda _: "well", found.append, lambda words: found.append(f"failed: {words}"))
-    told.get(timeout=10).deliver()
+    told.get(timeout=PATIENCE_S).deliver()
     back.close()
     assert found[0].startswith("failed: ")

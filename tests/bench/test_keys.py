@@ -6,6 +6,7 @@ from real_shop import shown, until
 from textual import events
 from textual.widgets import Input
 
+from finishsched.bench import in_order
 from finishsched.bench.parts.work import WHY_EARLY
 from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.choice import Choice, ChoiceCard
@@ -86,7 +87,7 @@ async def test_presses_that_a_busy_bench_answers_at_once_are_not_taken_for_one()
     async with app.run_test() as pilot:
         for ago_s in (4.0, 2.0):
             press = events.Key("space", " ")
-            press.time -= ago_s
+            press.time = in_order.monotonic() - ago_s
             app.post_message(press)
         await until(pilot, lambda: isinstance(app.screen, DryCheckCard))
         assert [entry.what for entry in door.entries] == [What.DONE]
@@ -100,7 +101,7 @@ async def test_a_press_is_held_against_the_letters_that_stood_there_when_it_was_
         clocks.monotonic_s += 1.2
         app.choosing._changed_s = clocks.monotonic_s - 1.1
         press = events.Key("space", " ")
-        press.time -= 0.5
+        press.time = in_order.monotonic() - 0.5
         app.post_message(press)
         await until(pilot, lambda: said(app))
         assert "press again if it is meant" in said(app)[0]

@@ -2,8 +2,9 @@
 
 import pytest
 from fakes import NOW, Clocks, bench, said
-from real_shop import advised_on, shown, until
+from real_shop import advised_on, bench_on, shown, until
 
+from finishsched.bench.at_hand.side import side_of
 from finishsched.bench.pages.handbook_pages import next_card
 from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.choice import SIGNS, ChoiceCard
@@ -48,6 +49,33 @@ async def test_two_keys_log_where_the_rags_went(demo, key, where):
         assert where_they_went(demo) == [*before, where]
         await until(pilot, lambda: app.beside.side.rags == "")
         assert not open_rags(demo, NOW).rags
+
+
+class Held:
+    """Stands in for a back room that answers when it is told to."""
+
+    def __init__(self) -> None:
+        self.sides = []
+
+    def ask(self, name, _question, answered, _failed):
+        """Take a question, and keep what to tell its answer."""
+        if name == "side":
+            self.sides.append(answered)
+
+
+async def test_what_was_asked_before_the_rags_went_does_not_bring_the_reminder_back(demo):
+    """An answer that was long in the making knows nothing of an entry made meanwhile."""
+    app, held = bench_on(demo, Clocks()), Held()
+    async with app.run_test():
+        app.beside.begin(held)
+        before = side_of(demo, NOW)
+        assert before.rags
+        app.rags.log("flat outdoors in one layer")
+        asked_before, asked_since = held.sides
+        asked_before(before)
+        assert app.beside.side.rags == ""
+        asked_since(side_of(demo, NOW))
+        assert app.beside.side == side_of(demo, NOW)
 
 
 async def test_the_key_for_undo_takes_the_later_of_rags_and_coat(demo):

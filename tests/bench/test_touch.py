@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 from fakes import NOW, FakeDoor, said, six_pieces
-from on_page import finger, tap, touched, until
+from on_page import finger, tap, touched
+from real_shop import until
 from textual.widgets import Static, TextArea
 
 from finishsched.bench import keys

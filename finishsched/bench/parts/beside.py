@@ -41,10 +41,16 @@ class Beside:
         """Ask anew, if the desk has a view that it was not asked for."""
         if self._back is None or self._desk.asks == self._asked_at:
             return
-        back, now = self._back, self._host.now()
+        back, now, taken = self._back, self._host.now(), self._desk.taken
         self._asked_at = self._desk.asks
         self._forget_what_was_logged()
-        back.ask("side", lambda shop: side_of(shop, now), self._take_side, self._untold)
+
+        def take(side: Side) -> None:
+            # What was asked before an entry does not know of it, and is asked anew since.
+            if taken == self._desk.taken:
+                self._take_side(side)
+
+        back.ask("side", lambda shop: side_of(shop, now), take, self._untold)
         logged = (now.hour, *((piece.ref, piece.log[:1]) for piece in self._desk.view.pieces))
         if logged != self._found_at:
             self._found_at = logged
