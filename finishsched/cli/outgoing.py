@@ -14,7 +14,7 @@ from typing import Any, TextIO
 
 import click
 
-from finishsched.cli.working import make_room
+from finishsched.cli.working import room
 from finishsched.signs import fitting, is_plain
 
 _BLACK, _WHITE = 16, 231
@@ -23,23 +23,23 @@ _BLACK, _WHITE = 16, 231
 
 def say(line: str, *, err: bool = False) -> None:
     """Print one line for people; whatever is no sign for the eye in it shows as what it is."""
-    make_room()
     stream = sys.stderr if err else sys.stdout
-    click.echo(shown(clean(line), stream), err=err)
+    with room():
+        click.echo(shown(clean(line), stream), err=err)
 
 
 def say_text(text: str) -> None:
     """Print a text of several lines as it stands, its last line end included."""
-    make_room()
     lines = "\n".join(clean(line) for line in text.split("\n"))
-    click.echo(shown(lines, sys.stdout), nl=False)
+    with room():
+        click.echo(shown(lines, sys.stdout), nl=False)
 
 
 def say_json(data: Mapping[str, Any]) -> None:
     """Print one JSON object; what is no sign for the eye is escaped in it."""
-    make_room()
     text = json.dumps(data, ensure_ascii=not _takes_unicode(sys.stdout), allow_nan=False)
-    click.echo("".join(sign if sign.isprintable() else _json_escape(sign) for sign in text))
+    with room():
+        click.echo("".join(sign if sign.isprintable() else _json_escape(sign) for sign in text))
 
 
 def clean(line: str) -> str:
@@ -68,9 +68,9 @@ def can_show(signs: str) -> bool:
 
 def say_dark_on_light(lines: Iterable[str]) -> None:
     """Print lines of a drawing in black on white, whatever colours the terminal has."""
-    make_room()
-    for line in lines:
-        click.echo(click.style(clean(line), fg=_BLACK, bg=_WHITE))
+    with room():
+        for line in lines:
+            click.echo(click.style(clean(line), fg=_BLACK, bg=_WHITE))
 
 
 def _takes_unicode(stream: TextIO | None) -> bool:

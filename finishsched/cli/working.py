@@ -6,7 +6,7 @@ import sys
 import threading
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from functools import wraps
 from typing import Any, TextIO
 
@@ -80,19 +80,22 @@ class _Teller:
             self._stream.flush()
             self._width = max(self._width, len(line))
 
-    def make_room(self) -> None:
-        """Wipe the line; it comes back with the next beat."""
+    @contextmanager
+    def room(self) -> Iterator[None]:
+        """Wipe the line, and keep it away meanwhile; it comes back with the next beat."""
         with self._pen:
             if self._width:
                 self._stream.write("\r" + " " * self._width + "\r")
                 self._stream.flush()
                 self._width = 0
+            yield
 
     def end(self) -> None:
         """Wipe the line for good."""
         self._ended.set()
         self._thread.join()
-        self.make_room()
+        with self.room():
+            pass
 
     def _tell(self) -> None:
         if self._ended.wait(_PATIENCE_S):
@@ -138,10 +141,13 @@ def is_told() -> bool:
     return bool(_at_work)
 
 
-def make_room() -> None:
-    """Wipe the line before something else is said."""
-    for teller in _at_work:
-        teller.make_room()
+@contextmanager
+def room() -> Iterator[None]:
+    """Wipe the line, and keep it away while something else is said."""
+    with ExitStack() as held:
+        for teller in _at_work:
+            held.enter_context(teller.room())
+        yield
 
 
 def stop() -> None:

@@ -2,8 +2,8 @@
 
 import shutil
 from collections.abc import Iterator
-from time import monotonic
 from pathlib import Path
+from time import monotonic
 from typing import Any
 
 import at_rest

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from fakes import HOUR, MINUTE, NOW, ZONE, Clocks, FakeDoor, FakePiece, bench
-from real_shop import until
+from real_shop import PATIENCE_S, until
 from test_board import drawn
 
 from finishsched.bench.telling.alerts import Alerts, is_quiet, run_command
@@ -145,7 +145,7 @@ def test_the_command_gets_the_words_and_no_shell(tmp_path: Path) -> None:
     out = tmp_path / "said"
     code = f"import os, sys; open({str(out)!r}, 'w').write(repr((sys.argv[1:], os.environ['FINISHSCHED_TEXT'])))"  # noqa: E501
     text = "--help; $(touch /tmp/never) `id`\x1b[31m"
-    assert run_command([sys.executable, "-c", code], text, {}) == ""
+    assert run_command([sys.executable, "-c", code], text, {}, PATIENCE_S) == ""
     said = "finishsched: --help; $(touch /tmp/never) `id`[31m"
     assert out.read_text() == repr(([said], said))
 
@@ -161,7 +161,7 @@ def test_the_command_gets_the_words_and_no_shell(tmp_path: Path) -> None:
 )
 def test_a_command_that_fails_is_told(command: list[str], fault: str) -> None:
     """A missing, a failing and a hanging command each come back as one sentence."""
-    assert fault in run_command(command, "x", {}, 0.2 if "30" in command[-1] else 10.0)
+    assert fault in run_command(command, "x", {}, 0.2 if "30" in command[-1] else PATIENCE_S)
 
 
 async def test_ready_flashes_rings_and_runs_the_command(tmp_path: Path) -> None:

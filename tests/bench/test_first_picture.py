@@ -11,6 +11,7 @@ from datetime import UTC, datetime
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from real_shop import PATIENCE_S
 
 from finishsched.bench import first_picture
 from finishsched.bench.app import BenchApp
@@ -82,9 +83,10 @@ def test_keys_on_the_picture_are_not_taken(terminal, tmp_path, monkeypatch):
     monkeypatch.setattr(first_picture.os, "get_terminal_size", lambda _: (80, 24))
     before = termios.tcgetattr(near)
     screen.show(tmp_path)
-    assert OTHER_SCREEN.encode() in os.read(far, 65536)
+    assert OTHER_SCREEN.encode() in _all_until(far, OTHER_SCREEN.encode())
     assert not termios.tcgetattr(near)[3] & termios.ECHO
     os.write(far, b"   ")
+    assert select.select([near], [], [], PATIENCE_S)[0]
     assert screen.hand_over()
     assert termios.tcgetattr(near) == before
     os.write(far, b"x\n")
@@ -100,16 +102,16 @@ def test_what_takes_long_before_the_bench_is_told_in_the_top_line(terminal, monk
     far, _, screen = terminal
     monkeypatch.setattr(first_picture.os, "get_terminal_size", lambda _: (40, 24))
     screen.tell("finding the finished pieces anew, once: 40 % of 9000")
-    told = _all_that_comes(far).decode()
+    told = _all_until(far, b"\x1b[0m").decode()
     assert told == "\x1b[1;1H\x1b[7m finding the finished pieces anew, once:\x1b[0m"
 
 
-def _all_that_comes(far):
-    """Return what was written to a terminal, which may come in pieces, until no more does."""
-    parts = []
-    while select.select([far], [], [], 0.5)[0]:
-        parts.append(os.read(far, 65536))
-    return b"".join(parts)
+def _all_until(terminal, last):
+    """Return what was written to a terminal, which may come late and in pieces, until the last."""
+    came = b""
+    while last not in came and select.select([terminal], [], [], PATIENCE_S)[0]:
+        came += os.read(terminal, 65536)
+    return came
 
 
 def test_a_bench_that_never_opens_leaves_the_terminal_as_it_was(terminal, tmp_path, monkeypatch):
@@ -119,7 +121,8 @@ def test_a_bench_that_never_opens_leaves_the_terminal_as_it_was(terminal, tmp_pa
     before = termios.tcgetattr(near)
     screen.show(tmp_path)
     screen.take_back()
-    assert _all_that_comes(far).endswith(b"\x1b[0m\x1b[?25h\x1b[?1049l")
+    came = _all_until(far, b"\x1b[?1049l")
+    assert came.endswith(b"\x1b[0m\x1b[?25h\x1b[?1049l")
     assert termios.tcgetattr(near) == before
 
 

@@ -29,7 +29,7 @@ def start(*words):
 
 def acknowledged(program):
     """Return the number and id of each entry that ``program`` was told is safe."""
-    said, _ = program.communicate(timeout=120)
+    said, _ = program.communicate(timeout=600)
     assert program.returncode == 0
     return [(int(seq), id_) for seq, id_ in (line.split() for line in said.splitlines())]
 

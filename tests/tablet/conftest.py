@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from served import serving, serving_here
+from served import PATIENCE_S, serving, serving_here
 
 
 @pytest.fixture(autouse=True, scope="session")
@@ -61,8 +61,9 @@ def lid(made_lid, tmp_path):
 
 
 @pytest.fixture
-async def here(lid, tmp_path):
-    """Return the shop with one piece, served in this process."""
+async def here(lid, tmp_path, monkeypatch):
+    """Return the shop with one piece, served in this process, which waits for a busy machine."""
+    monkeypatch.setattr("finishsched.tablet.bench_process.START_S", PATIENCE_S)
     async with serving_here(lid, tmp_path) as one:
         yield one
 

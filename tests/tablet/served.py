@@ -5,9 +5,10 @@ import json
 import os
 import re
 import signal
+import socket
 import subprocess
 import sys
-from contextlib import asynccontextmanager, contextmanager
+from contextlib import asynccontextmanager, contextmanager, suppress
 from pathlib import Path
 
 import aiohttp
@@ -18,7 +19,7 @@ from finishsched.tablet.program import Serving, running
 from finishsched.tablet.sessions import new_key
 
 CONTROL = re.compile(rb"\x1b\[[0-9;?]*[a-zA-Z]")
-PATIENCE_S = 30
+PATIENCE_S = 120
 """A machine that is busy with other tests starts a bench within this; never asserted."""
 
 
@@ -82,6 +83,19 @@ def serving(folder, place, *options):
         process.wait(PATIENCE_S)
         process.stdout.close()
         process.stderr.close()
+
+
+def port_of_our_own():
+    """Return a free port that the system gives to nobody by itself, and no other process of tests.
+
+    Those that it gives away begin at 32768 (Linux, ip_local_port_range).
+    """
+    first = 20_000 + os.getpid() % 12_000
+    for port in range(first, 32_768):
+        with socket.socket() as trial, suppress(OSError):
+            trial.bind(("127.0.0.1", port))
+            return str(port)
+    raise AssertionError("no port is free")
 
 
 class Here:

@@ -14,7 +14,7 @@ from contextlib import contextmanager
 import pytest
 from hands import BROWSER, DRIVER, IS_CHOSEN, PATIENCE_S, WHY_NOT, tablet
 from seen import CHANGED_UNDER_A_FINGER, DRESSED, SEEN_BY_A_FINGER, contrast, wear
-from served import serving
+from served import port_of_our_own, serving
 
 from finishsched.bench.drawing.themes import THEMES
 from finishsched.bench.touch.page import COLOURS
@@ -108,8 +108,8 @@ def test_it_rings_after_one_tap_and_tells_of_a_server_that_ended(browser, made, 
     A server that ended is told large; one that was begun anew has a new key, and the page says so.
     """
     shop = shutil.copytree(made, tmp_path / "shop")
-    with serving(shop, tmp_path) as first:
-        port = first.origin.rpartition(":")[2]
+    port = port_of_our_own()
+    with serving(shop, tmp_path, "--port", port) as first:
         browser.turn(*TABLET_UPRIGHT)
         browser.open(f"{first.address}#{first.key}")
         browser.until_said("Sunburst lid")
