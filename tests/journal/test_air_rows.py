@@ -37,7 +37,9 @@ whats = st.one_of(
 
 @given(st.lists(st.tuples(whats, st.integers(0, 30)), max_size=30))
 @settings(
-    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=60,
+    deadline=None,
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 def test_the_book_tells_the_readings_that_the_entries_tell(tmp_path, drawn):
     """Read from the table or folded from the entries, the live readings are the same."""

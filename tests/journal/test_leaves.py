@@ -23,7 +23,10 @@ columns = (
 rows = st.lists(st.tuples(columns, columns, columns), max_size=25)
 
 
-@settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(
+    max_examples=40,
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
+)
 @given(some=rows)
 def test_leaves_hold_what_the_table_holds(some, tmp_path):
     """Numbers of every width, texts over many pages, and nothing: each row reads as it was put."""

@@ -51,7 +51,9 @@ def add(journal, drawn):
 
 @given(entries, entries, st.integers(1, 6))
 @settings(
-    max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=25,
+    deadline=None,
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 def test_the_book_is_the_fold(tmp_path, first, then, count):
     """By piece, by kind and newest first, before and after more was written, here or elsewhere."""

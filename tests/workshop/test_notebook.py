@@ -136,7 +136,10 @@ def _taken(workshop, tables):
     return found, []
 
 
-@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(
+    max_examples=60,
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
+)
 @given(told=st.lists(TOLD, max_size=25))
 def test_a_whole_notebook_is_judged_as_its_rows_one_by_one(workshop, told):
     """Row for row the same entries come of it, and the same first refusal, as of single rows."""
