@@ -264,7 +264,7 @@ def test_the_solver_itself_comes_to_an_end(late):
     search = PlanSearch(NOW, exact_s=20)
     first = search.go_on(late, never)
     assert first.stage is Stage.EXACT
-    assert search._worker.wait(60)
+    assert search._worker.wait(600)
     found = search.go_on(late, never)
     assert found.is_over
     assert found.better.score <= first.better.score
