@@ -9,7 +9,6 @@ from itertools import islice
 from finishsched.planning.going_on.around import Around, Laid
 from finishsched.planning.going_on.mending import mended
 from finishsched.planning.going_on.remaking import (
-    LATER_MIN,
     FromNothing,
     as_little_late,
     cheapest_of_least_late,
@@ -86,11 +85,12 @@ def gone_on(
         if in_a_large_shop is not None:
             return in_a_large_shop
     keeping = _keeping(problem, old, same, steady)
-    anew = remade(around, steady, None if same is not None else from_nothing)
-    if keeping is None or anew is None:
+    made = remade(around, steady, None if same is not None else from_nothing)
+    anew = None if made is None else made.gone
+    if keeping is None or made is None or anew is None:
         there = keeping or anew
         return None if there is None else GoneOn(there.plan, anew=keeping is None)
-    if _too_late(keeping, anew, same) or _pays(problem, keeping, anew, same):
+    if _too_late(keeping, made.most, same) or _pays(problem, keeping, anew, same):
         tells = _tells(keeping.score, anew.score)
         return GoneOn(anew.plan, keeping.score if tells else None, anew=True)
     return GoneOn(keeping.plan)
@@ -169,17 +169,17 @@ def _needs_to_be_so_late(around: Around, found: Score) -> bool:
     return _as_good(promised, IN_TIME._replace(late_min=around.pressure.least_late))
 
 
-def _too_late(keeping: Gone, anew: Gone, same: Plan | None) -> bool:
-    """Tell whether what has to be put off is put off too far, beside what is made anew.
+def _too_late(keeping: Gone, most: Promise, same: Plan | None) -> bool:
+    """Tell whether what has to be put off is put off too far, beside the least late made anew.
 
     Args:
         keeping: the plan that keeps as much as can be.
-        anew: the plan made anew.
+        most: what nobody is put out by, beside the least late; the one that is made anew may be as
+            late as that already.
         same: the old plan, where all of it could stay; then nothing is put off.
 
     """
-    later_min = promise_of(keeping.score).late_min - promise_of(anew.score).late_min
-    return same is None and later_min > LATER_MIN
+    return same is None and promise_of(keeping.score).late_min > most.late_min
 
 
 def _pays(problem: Problem, keeping: Gone, anew: Gone, same: Plan | None) -> bool:

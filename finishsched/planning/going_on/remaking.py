@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import islice
-from typing import TypeAlias, TypeVar
+from typing import NamedTuple, TypeAlias, TypeVar
 
 from finishsched.factors import DAY_MIN
 from finishsched.planning.going_on.around import Around, Laid
@@ -39,11 +39,20 @@ RUNG_STEPS, LEAST_RUNGS = 100_000, 4
 """How many steps are placed, all plans together, around what begins soon; and how many plans."""
 
 
+class Remade(NamedTuple):
+    """What is made anew."""
+
+    gone: Gone
+    """The cheapest of the plans that are as little late as one can be."""
+    most: Promise
+    """What nobody is put out by, beside the least late of all."""
+
+
 def remade(
     around: Around,
     steady: Steadiness,
     from_nothing: FromNothing | None = None,
-) -> Gone | None:
+) -> Remade | None:
     """Return the cheapest plan around what stays of the old one, None where none is sound.
 
     Args:
@@ -71,7 +80,7 @@ def remade(
         aim = _put_out(_promise(least_late))
         near = near_kept(around, least_late.plan, aim, most)
         found += _sound(problem, old, near, steady)
-    return _cheapest(found, most)
+    return Remade(_cheapest(found, most), most)
 
 
 def cheapest_of_least_late(found: Sequence[Gone]) -> Gone:
