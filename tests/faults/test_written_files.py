@@ -120,7 +120,9 @@ def test_what_killed_programs_left_is_swept_once_it_is_old(tmp_path):
     old.write_text("half")
     new.write_text("half")
     (folder / "jobs").mkdir(parents=True)
-    hour_ago = time.time() - OLD_S - 60
+    now = time.time()  # the disk's own clock may stand otherwise
+    hour_ago = now - OLD_S - 60
+    os.utime(new, (now, now))
     os.utime(old, (hour_ago, hour_ago))
     os.utime(folder, (hour_ago, hour_ago))
     write_chunks(path, [b"whole"])
@@ -191,9 +193,11 @@ def test_what_was_left_in_a_shop_is_swept_by_whoever_opens_it(demo, tmp_path):
     shutil.copytree(demo, shop)
     left = [beside(shop / TOLD_FILE), *(beside(shop / name / "a.yaml") for name in FOLDERS)]
     left.append(shop / CHANGES_LOCK)
-    new, hour_ago = beside(shop / "jobs" / "b.yaml"), time.time() - OLD_S - 60
+    new, now = beside(shop / "jobs" / "b.yaml"), time.time()
+    hour_ago = now - OLD_S - 60
     for file in (*left, new):
         file.write_text("half", "utf-8")
+    os.utime(new, (now, now))  # the disk's own clock may stand otherwise
     for file in left:
         os.utime(file, (hour_ago, hour_ago))
     assert ran(shop, "film", "tea-chest/lid") == 0
