@@ -11,6 +11,7 @@ from logs_first import FIRST
 from logs_fourteenth import FOURTEENTH
 from logs_fourth import FOURTH
 from logs_in_new_words import NEW_WORDS
+from logs_in_newer_words import NEWER_WORDS
 from logs_named import NAMED
 from logs_nineteenth import NINETEENTH
 from logs_ninth import NINTH
@@ -54,6 +55,7 @@ SETS = {
     "eighteenth": [*EIGHTEENTH, *NINETEENTH],
     "twentieth": TWENTIETH,
     "in new words": NEW_WORDS,
+    "in newer words": NEWER_WORDS,
     "other hands": OTHER_HANDS,
     "same words": SAME_WORDS,
     "of materials": OF_MATERIALS,

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 import pytest
 from defect_logs import tell
+from logs_in_newer_words import NEWER_WORDS
 from logs_seventeenth import SEVENTEENTH
 from logs_sixteenth import SIXTEENTH
 from logs_twentieth import TWENTIETH
@@ -20,7 +21,7 @@ from finishsched.workshop.defects.defects import defect_answer, take_rework
 from finishsched.workshop.standing.where import find
 
 _COAT = next(s for s in steps_of(shipped_schedules()["wiped-oil"]) if s.verb.lays_coats)
-LOGS = {told.seen: told for told in (*SIXTEENTH, *SEVENTEENTH, *TWENTIETH)}
+LOGS = {told.seen: told for told in (*SIXTEENTH, *SEVENTEENTH, *TWENTIETH, *NEWER_WORDS)}
 FIRST = """
 pores all full of tiny white dots | rest, spirit off, pad | wash
 swirly fine scratches in the shine | level P800, level P1200, rub out | take off, sand
@@ -61,6 +62,7 @@ glaze slid about | take off, seal, glaze, brush | glaze, tack off
 more rust than ink | sand P180, tannin | as before
 clicks when you tap it | rest, glue down | patch
 greasy dark patch where hands | wash | take off
+fish eyes! the varnish | before it sets, wash, brush | rest
 20mm wide lighter band | warm water, raised fibres, wipe | pale place only
 """
 
@@ -99,6 +101,20 @@ def test_the_coats_that_are_laid_again_say_what_is_done_otherwise(tmp_path):
     shown = [step.how for step in answer.options[0].steps]
     assert taken == shown
     assert any(how.startswith("of a fresh batch") for how in taken)
+
+
+def test_what_is_wiped_off_wet_is_offered_only_while_it_is_wet(tmp_path):
+    """Seen within minutes the coat comes off with a cloth; a day later it has to harden first."""
+    told = next(told for seen, told in LOGS.items() if seen.startswith("fish eyes! the varnish"))
+    for name, later, offered in (("wet", 0.02, True), ("dry", 1.0, False)):
+        workshop, seen_at = tell(replace(told, later=later), tmp_path / name)
+        with workshop:
+            answer = defect_answer(workshop, "p", told.seen, seen_at)
+            ways = [option.rework.option for option in answer.options]
+            assert ("wipe-wet" in ways) is offered
+            if offered:
+                take_rework(workshop, answer, 1, seen_at)
+                assert find(workshop, "p").step.key.startswith("rework-1/wipe-wet")
 
 
 def test_a_cut_that_was_too_thick_is_thinned_and_not_only_said_to_be():

@@ -13,6 +13,9 @@ from finishsched.model.grades import grade_of
 from finishsched.model.schedule import Verb
 from finishsched.model.step import SPOT, Step
 
+WIPE_WET = "wipe-wet"
+"""The way, and its first step, that there is only while the last coat is wet."""
+
 
 def unwaxed(plans: Plans, used: WorkedWith) -> Plans:
     """Return ``plans`` on a waxed or oily face: washed first, where anything holds or cuts."""
@@ -87,7 +90,8 @@ def hardened(plans: Plans, used: WorkedWith, *, dabs: bool = False) -> Plans:
     With ``dabs`` it is too soft for a coat as well: what lies thick on a spot shuts it in.
     """
     first = plans[0].verb
-    wet = used.oiled and first.does.cleans  # oil that stands wet is wiped off before it is gum
+    # What stands wet is wiped off before it sets, and oil before it is gum.
+    wet = plans[0].id == WIPE_WET or (used.oiled and first.does.cleans)
     if wet or not used.fresh or not (_wants_hard(first) or (dabs and first.lays_coats)):
         return named_apart(plans)
     what = "let the colour dry through" if used.bare else "let the last coat harden first"

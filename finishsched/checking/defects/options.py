@@ -12,9 +12,9 @@ from typing import TypeAlias
 from finishsched.checking.defects import passed_grades as grades
 from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects import spot_recipes as spot
-from finishsched.checking.defects.ending import ended, hardened, shone, unwaxed
+from finishsched.checking.defects.ending import WIPE_WET, ended, hardened, shone, unwaxed
 from finishsched.checking.defects.ranking import Diagnosis
-from finishsched.checking.defects.relaying import key
+from finishsched.checking.defects.relaying import key, washed_twice
 from finishsched.checking.defects.rework import Plans, Rework
 from finishsched.checking.defects.undoing import UNDOING
 from finishsched.checking.defects.worked_with import WorkedWith
@@ -191,6 +191,17 @@ def _clean_seal(used: WorkedWith) -> Plans | None:
     return r.clean(used), r.seal(used, "one thin quick pass, no going back over it")
 
 
+def _wipe_wet(used: WorkedWith) -> Plans | None:
+    """Return a coat wiped off while it is wet, where its thinner leaves alone what lies below."""
+    bites = used.melts or used.shellac or used.oiled
+    if not used.wet or bites or None in (used.coat, used.thinner, used.spirits):
+        return None
+    how = "at once, before it sets: a dry cloth, then one wet with its thinner, turned each stroke"
+    wiped = replace(r.clean(used), id=WIPE_WET, how=how, product=used.thinner)
+    coats = () if used.fills_ahead else (r.coats(used, 1),)
+    return wiped, *washed_twice(used), *coats
+
+
 def _clean_off(used: WorkedWith) -> Plans:
     if not used.oiled:
         return (r.clean(used),)
@@ -316,6 +327,7 @@ OPTIONS: Mapping[str, tuple[str, Recipe]] = MappingProxyType(
         "finer-level": ("go back to the grade that was passed over", grades.finer_level),
         "nib-off": ("take the points off with worn paper", _nib_off),
         "clean-seal": ("wash it clean and shut it in under a seal", _clean_seal),
+        WIPE_WET: ("wipe it off while it is wet, wash, lay it again", _wipe_wet),
         "clean-off": ("wash it clean", _clean_off),
         "draw-oil": ("draw the oil out with alcohol", _draw_oil),
         "touch-in": ("touch in the bare spot, then coat over it", _touch_in),

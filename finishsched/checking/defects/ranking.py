@@ -14,7 +14,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from finishsched.checking.defects.catalogue import CATALOGUE
-from finishsched.checking.defects.causes import FAIR, SLIGHT, STRONG, TOLD, Cause, Defect
+from finishsched.checking.defects.causes import FAIR, NAMED, SLIGHT, STRONG, TOLD, Cause, Defect
 from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.lexicon import Meaning, meanings
 from finishsched.checking.defects.reading_signs import read_signs
@@ -29,6 +29,8 @@ NO_RULE = -FAIR
 """No rule that would speak for a cause finds anything in the log, and no strong sign speaks."""
 AGAINST_THE_LOG = -STRONG
 """What must have been for a cause is said or found, and the log has it that it was not."""
+HALF_KNOWN = 0.5
+"""So much of that where a maker all but names the cause (our assumption)."""
 WHEN_NOT = 0.5
 """So much of what speaks for a cause when it was so speaks against it when it was not (our
 assumption): many causes come without it."""
@@ -156,8 +158,15 @@ class Known:
         return any(_is_told(self.told.get(name)) for name in named)
 
     def against(self, cause: Cause) -> float:
-        """Return how sure the log alone is, from 0 to 1, that what a cause needs was not."""
-        return _lacking(cause, self.logged)
+        """Return how sure the log alone is, from 0 to 1, that what a cause needs was not.
+
+        It knows nothing of what lay there before it: what is all but named by somebody it denies
+        only by half.
+        """
+        named = any(
+            by >= NAMED and _is_told(self.told.get(name)) for name, by in cause.told.items()
+        )
+        return _lacking(cause, self.logged) * (HALF_KNOWN if named else 1.0)
 
 
 def _lacking(cause: Cause, signs: Mapping[Sign, Reading]) -> float:

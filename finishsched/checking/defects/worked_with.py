@@ -74,6 +74,8 @@ class WorkedWith:
     """Coats of the same finish that the work still lays before paper comes to the film again."""
     bare: bool = False
     """True while no coat is laid, a seal among them."""
+    wet: bool = False
+    """True where the last coat is so wet yet that a cloth takes it off."""
     fresh: bool = False
     """True while the last coat has not had the rest that paper wants."""
     waxed: bool = False

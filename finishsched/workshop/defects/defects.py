@@ -8,6 +8,7 @@ from datetime import datetime
 from itertools import chain
 
 from finishsched.checking.defects.asking import Question, tells_apart
+from finishsched.checking.defects.ending import WIPE_WET
 from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.options import undoes
 from finishsched.checking.defects.ranking import Diagnosis, diagnose
@@ -33,6 +34,9 @@ from finishsched.workshop.standing.one_go import in_one_go
 from finishsched.workshop.standing.several import of_each
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import find
+
+STILL_WET = 0.15
+"""Share of its drying below which a cloth still takes a coat off (our assumption)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,10 +141,10 @@ def defect_answer(
     standing, event = looked.standing, looked.event
     found = seen_of(standing, seen, event, looked.known)
     diagnosis = diagnose(found, looked.evidence)
-    options = tuple(
-        _option(number, rework, standing)
-        for number, rework in enumerate(ways(workshop, standing, diagnosis, looked.place), start=1)
-    )
+    dried_share = looked.evidence.dried_share
+    wet = dried_share is not None and dried_share < STILL_WET
+    found_ways = ways(workshop, standing, diagnosis, looked.place, wet=wet)
+    options = tuple(_option(n, rework, standing) for n, rework in enumerate(found_ways, start=1))
     return DefectAnswer(
         standing.ref,
         found,
@@ -184,8 +188,8 @@ def take_rework(
     """Enter one of the ways of ``answer`` into the piece's work, and the defect where it was not.
 
     Its steps come before all that was still to do. A wait that runs is taken over by a rework that
-    begins with a rest of its own; any other waits for its dry check. What was done stays as it
-    was, and an undo takes the rework out again.
+    begins with a rest of its own, or wipes the wet coat off; any other waits for its dry check.
+    What was done stays as it was, and an undo takes the rework out again.
 
     Raises:
         RefusedError: when there is no such way, or another process was first with one; the
@@ -279,6 +283,7 @@ def _short(step: Step) -> str:
 _NAMED = {
     "strip": "take off",
     "clean": "wash",
+    "wipe-wet": "wipe off wet",
     "seal": "seal",
     "spot-touch-in": "touch in",
     "spot-colour": "colour",
@@ -303,8 +308,9 @@ def _taken(rework: Rework, standing: Standing, book: Book) -> tuple[events.Rewor
     assert progress is not None  # noqa: S101
     text = canonical_json(rework)
     held = held_step(standing, rework)
-    rests = rework.plans[0].verb.does.rests and not rework.beside
-    waits = progress.current if progress.waiting and rests else None
+    # A coat that is wiped off wet has nothing left to wait for.
+    ends = rework.plans[0].verb.does.rests or rework.option == WIPE_WET
+    waits = progress.current if progress.waiting and ends and not rework.beside else None
     number = book.reworks_of(standing.ref) + 1
     taken = events.ReworkTaken(
         rework_hash=text_hash(text),

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from itertools import islice
 
+from finishsched.checking.defects.ending import WIPE_WET
 from finishsched.checking.defects.options import (
     MOST_OFFERED,
     OPTIONS,
@@ -32,15 +34,21 @@ WAITING = "wait"
 
 
 def ways(
-    workshop: Workshop, standing: Standing, diagnosis: Diagnosis, place: Place | None
+    workshop: Workshop,
+    standing: Standing,
+    diagnosis: Diagnosis,
+    place: Place | None,
+    *,
+    wet: bool = False,
 ) -> tuple[Rework, ...]:
     """Return what can be done, best first: what mends the spot alone goes before all else.
 
+    ``wet`` tells that a cloth still takes the last coat off.
     Where the whole face bears nothing that takes away what made it but waiting, a spot of the usual
     size is mended though nobody said where it is.
     """
     borne = _bears(workshop, standing)
-    used = _means(workshop, standing)
+    used = replace(_means(workshop, standing), wet=wet)
     whole = offered(diagnosis, used, borne)
     undone = any(undoes(diagnosis, rework) and rework.option != WAITING for rework in whole)
     if place is None and undone:
@@ -55,6 +63,7 @@ def way_named(
 ) -> Rework | None:
     """Return one way by its name, as the piece is now; None where it no longer fits."""
     used = heeding(_means(workshop, standing), diagnosis)
+    used = replace(used, wet=name == WIPE_WET)
     if name in OPTIONS:
         return rework_of(name, used)
     area_m2 = place.area_m2 if place else USUAL_SPOT_M2
