@@ -148,6 +148,8 @@ _AS_ONE = tuple(
         (r"\b(\w+) (?:is |are )?kept out\b", r"insteadof \1"),
         (r"\b(?:no|not) longer\b", "not"),
         (r"(?<=[a-z])'ll\b", " will"),
+        (r"(?<!\w)'em\b", "them"),
+        (r"\bas (\w+) as (?:ever )?(?:i|you|we|he|she|it|they) (?:could|can)\b", r"as \1 as able"),
         (r"(?<=[a-z])'ve\b", " have"),
         (r"(?<=[a-z])'re\b", " are"),
         (r"\bneed(?:s)? (?:no|not)\b|\bneedn't\b|\bno (?:need|call) (?:for|of|to)\b", "not"),
