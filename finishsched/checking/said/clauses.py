@@ -64,6 +64,8 @@ _UNTIL = ("until", "till")
 """A denial reaches over them: never hold it there until it smokes."""
 _TURNS = ("so", "but", "because", "though", "although")
 """They end a denial of one word too: no mask, so a scarf; no flakes but syrup."""
+_CONCLUDES = ("so",)
+"""What follows from a denial is not denied: it is not dry, so wait."""
 _DENIES_TWICE = ("without", "skip", "omit", "forget", "avoid")
 """After a denial these say that it is done: never without a mask."""
 _LIT = r"\b(?:heater|stove|fire|flame|burner|candle|hot ?plate|pilot(?: light| flame)?)s?"
@@ -80,6 +82,8 @@ _LOOKS_ON = (
     r"harm|ill\b|will\b|else)"
 )
 """What nobody does is denied; what nobody sees, minds or dies of is told all the same."""
+_SPAN = r"(?:(?:many|some|several|ten|a few|\d+) )?(?:years|months|weeks|days|hours)\b"
+"""How long: for years. That for begins no clause."""
 _STARTS = r"(?:beginning|start|first|one|end|edge|here|side)"
 """From these a thing is only reckoned: keep it moving from one end to the other."""
 _AS_ONE = tuple(
@@ -128,6 +132,9 @@ _AS_ONE = tuple(
             ),
             "harms ",
         ),
+        (r"\b(?:any(?:one|body)|those|people) who\b|\bwhoever\b", "if"),
+        (rf"\bfor (?={_SPAN})", ""),
+        (r"\b(?:nobody|no one) needs\b", "not"),
         (
             (
                 r"\b(\w+) (?:is|are) (?:not (?:needed|wanted|necessary|required)|needless|"
@@ -241,6 +248,9 @@ def _turn(
         state.supposed = True
     elif spoken in grammar.begins:
         state.new_clause(denial_ends=True, turns=spoken in _TURNS)
+        state.new_clause(denial_ends=True)
+        if spoken in _CONCLUDES and state.denied:
+            state.left, state.instead = 0, False
         state.supposed = state.supposed and spoken == "and"
     elif (
         spoken == "and" and ahead and (ahead[0] in _ARTICLES or stem_of(ahead[0]) in grammar.doings)
