@@ -19,6 +19,7 @@ from finishsched.film.face import FaceLine
 from finishsched.film.works import Reckoned, Terms, ledger_of
 from finishsched.model.doing import Lays
 from finishsched.model.grades import Grade, UnknownGradeError, grade_of, powder_in
+from finishsched.model.how import tells
 from finishsched.model.job import Face, Job, Piece
 from finishsched.model.lubricants import is_wet
 from finishsched.model.product import Product
@@ -30,6 +31,11 @@ from finishsched.model.verbs import Verb
 
 _ANY_PIECE = Piece("any", "Any piece", "any", (Face("face", stated_area_m2=0.1),))
 """What a schedule is reckoned on by itself: wood of no name, 0.1 m2."""
+PULLED_DRY = (
+    r"^dry\b|\b(?:pull|peel|scrape|lift|sand)\w* (?:it |them )?(?:off |up )?dry\b|"
+    r"\b(?:without|no) (?:any |a drop of )?water\b|\bwater-?less\b"
+)
+"""Tape over a seam that is taken off dry, by warmth or a blade."""
 
 
 @dataclass(frozen=True)
@@ -199,7 +205,7 @@ class ScheduleCase:
 
 
 def _dry_tape(steps: Sequence[Step]) -> Iterator[int]:
-    """Give the places where tape comes off that masked, and that nothing wets."""
+    """Give the places where tape comes off that masked, or as its words say dry: nothing wets."""
     masked = False
     for at, step in enumerate(steps):
         if step.verb.does.lays is Lays.GLUE:
@@ -207,7 +213,8 @@ def _dry_tape(steps: Sequence[Step]) -> Iterator[int]:
         elif step.verb is Verb.MASK:
             masked = True
         is_wetted = bool(step.product) or is_wet(step.lubricant)
-        if step.verb is Verb.STRIP_TAPE and masked and not is_wetted:
+        dry = masked or tells(step.how, PULLED_DRY)
+        if step.verb is Verb.STRIP_TAPE and dry and not is_wetted:
             yield at
 
 

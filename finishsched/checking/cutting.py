@@ -14,6 +14,7 @@ from finishsched.checking import about
 from finishsched.checking.asked_once import asked_once
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.layers.matter import matter_at
+from finishsched.checking.layers.thin import seals_under_wax
 from finishsched.checking.moves import Move
 from finishsched.checking.words import odds
 from finishsched.film.abrading import Stroke
@@ -31,6 +32,9 @@ FILM_STAGES = (StageName.BODY, StageName.LEVEL, StageName.POLISH, StageName.CURE
 PROVES_IT = 0.25
 """From so much on for the face itself, film gone through is an error, and advice beneath it: how
 much a scuff or a rub takes is known to a factor of three or four (our assumption)."""
+SCUFF_PROVES_IT = 0.3
+"""Of the film: what a scuff likely takes is an error from so much on, since it is known to that
+factor; a thinner one everybody goes over now and then on clear wood (our assumption)."""
 EDGES_TOLD = PROVES_IT
 """From so much on a schedule is told of its edges alone, and of a scuff; beneath it the bench asks
 at the step, by the shop's own limit (our assumption)."""
@@ -58,7 +62,8 @@ class Cut:
     @property
     def is_certain(self) -> bool:
         """True where it makes an error."""
-        return self.face_odds >= PROVES_IT and not self.scuffs
+        far = not self.scuffs or self.takes_um > SCUFF_PROVES_IT * self.film_um
+        return self.face_odds >= PROVES_IT and far
 
     @property
     def words(self) -> str:
@@ -123,6 +128,8 @@ def cuts(
         reckoned, line = ledger[move.at]
         loss = _worst(line, of_the_wood=of_the_wood)
         if loss is None or loss.odds <= most:
+            continue
+        if loss.stake is Stake.FILM and _scuffs(reckoned) and seals_under_wax(case):
             continue
         of_face = _worst(_without_edges(line), of_the_wood=of_the_wood)
         face_odds = of_face.odds if of_face is not None else 0.0

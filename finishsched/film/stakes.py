@@ -3,7 +3,8 @@
 Clear film over clear wood is none as long as enough film is still to come: a spot cut through is
 filled by the next round, and the levelling is a cutting back there. Colour, the seal of an oily
 wood, filler, veneer and inlay always are, but for colour that lies open on the wood and is laid
-once more before a film; the film itself is where little or none follows.
+once more before a film, and filler that is filled again; the film itself is where little or none
+follows.
 """
 
 from __future__ import annotations
@@ -38,7 +39,7 @@ def stakes_of(
     piece: Piece,
 ) -> tuple[Stakes, ...]:
     """Return what may be lost at each of ``works``, which ``steps`` make; None for a reading."""
-    under, anew = _under_of(steps, products, piece), _coloured_anew(steps, products)
+    under, anew = _under_of(steps, products, piece), _laid_anew(steps, products)
     return tuple(map(Stakes, under, _lost_of(works, under, anew)))
 
 
@@ -62,11 +63,24 @@ def _under_of(
             here.discard(Stake.SEAL)
         if _colours(step, kind, products):
             here.add(Stake.COLOUR)
-        if step.verb.does.lays is Lays.FILLER and kind in (None, ProductKind.FILLER):
+        if _fills(step, kind):
             here.add(Stake.FILLER)
         if seals and step.verb.lays_coats and kind is not None and kind.is_shellac:
             here.add(Stake.SEAL)
     return tuple(found)
+
+
+def _laid_anew(
+    steps: Sequence[Step | None], products: Mapping[str, Product]
+) -> tuple[frozenset[Stake], ...]:
+    """Return for each step what is laid once more after it, so that it is no loss there."""
+    fills = [step is not None and _fills(step, _kind(step, products)) for step in steps]
+    last_fill = max((at for at, is_fill in enumerate(fills) if is_fill), default=-1)
+    return tuple(
+        frozenset({Stake.COLOUR} if coloured else ())
+        | ({Stake.FILLER} if at < last_fill else set())
+        for at, coloured in enumerate(_coloured_anew(steps, products))
+    )
 
 
 def _coloured_anew(
@@ -97,18 +111,22 @@ def _covers(step: Step | None, products: Mapping[str, Product]) -> bool:
 
 
 def _lost_of(
-    works: Sequence[FaceWork], under: Sequence[frozenset[Stake]], anew: Sequence[bool]
+    works: Sequence[FaceWork], under: Sequence[frozenset[Stake]], anew: Sequence[frozenset[Stake]]
 ) -> tuple[frozenset[Stake], ...]:
     """Return for each step what counts as a loss there."""
     to_come_um = 0.0
     found: list[frozenset[Stake]] = []
     backwards = zip(reversed(works), reversed(under), reversed(anew), strict=True)
-    for work, here, coloured_anew in backwards:
-        lost = (here - {Stake.COLOUR} if coloured_anew else here) | GROUND
+    for work, here, again in backwards:
+        lost = (here - again) | GROUND
         found.append(lost if to_come_um >= FOLLOWS_UM else lost | {Stake.FILM})
         if isinstance(work, Laid):
             to_come_um += work.wet_um.likely * work.solids.likely
     return tuple(reversed(found))
+
+
+def _fills(step: Step, kind: ProductKind | None) -> bool:
+    return step.verb.does.lays is Lays.FILLER and kind in (None, ProductKind.FILLER)
 
 
 def _colours(step: Step, kind: ProductKind | None, products: Mapping[str, Product]) -> bool:

@@ -42,6 +42,8 @@ LATER = {
     "fourteenth": (60, 40),
 }
 """The sets that were written without a look at the rules, and how many rows each has."""
+SOUND = {**{name: many for name, (_, many) in LATER.items()}, "kinds": 123}
+"""The same of sound schedules; ``kinds`` are sound ones alone, of many finishes, in loose words."""
 UNSTATED = {"no-amount", "solids-not-said", "one-face", "relief-left"}
 """What a shorthand leaves out, and what only a sheen asks for."""
 
@@ -106,7 +108,7 @@ def test_ninety_five_in_a_hundred_of_each_later_set_are_told_by_the_right_reason
     assert len(missed) <= 0.05 * len(mistakes_of(name)), missed
 
 
-@pytest.mark.parametrize("name", LATER)
+@pytest.mark.parametrize("name", SOUND)
 def test_no_false_alarm_on_the_sound_schedules_of_each_later_set(name):
     """No error is told of them; the head of each set says of how many one was at first."""
     alarms = [
@@ -115,8 +117,16 @@ def test_no_false_alarm_on_the_sound_schedules_of_each_later_set(name):
         for one in findings_in(on, air, how)
         if one.severity is Severity.ERROR and one.code not in UNSTATED
     ]
-    assert len(sound_of(name)) >= LATER[name][1]
+    assert len(sound_of(name)) >= SOUND[name]
     assert alarms == []
+
+
+def test_seven_in_ten_sound_schedules_of_loose_words_are_left_without_a_word():
+    """On the rest advice is told that some would give: open pores under gloss, rims rubbed thin."""
+    silent = UNSTATED | {"no-hours"}
+    told = [on for on, air, how in sound_of("kinds")
+            if {one.code for one in findings_in(on, air, how)} - silent]  # fmt: skip
+    assert len(told) <= 0.3 * SOUND["kinds"], told
 
 
 def test_one_fault_is_told_once():

@@ -84,12 +84,6 @@ def pairs() -> tuple[Pair, ...]:
 
 
 @lru_cache(maxsize=4096)  # far fewer matters lie over one another; every rule asks anew
-def pair_for(below: str, above: str) -> Pair | None:
-    """Return the row for one matter over another; None where nothing speaks against it."""
-    return next((pair for pair in pairs() if pair.fits(below, above)), None)
-
-
-@lru_cache(maxsize=4096)
 def asked_of(below: str, above: str) -> tuple[Pair, ...]:
     """Return the rows that one matter over another is asked by, what is certain first.
 

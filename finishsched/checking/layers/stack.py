@@ -34,6 +34,11 @@ _RUBBED_BETWEEN = (
     rf"|\bbetween\b(?: the)?(?: coats?)?[^.;]{{0,30}}\b{_RUBBING}"
 )
 """What is done between the coats of one step, which no step of its own says."""
+_GONE_THERE = (
+    r"\b(?:film|finish|polish|varnish|lacquer) (?:there )?(?:is |has )?(?:already |long )?"
+    r"(?:gone|worn (?:away|off|through))\b|\bworn (?:to|down to) (?:the )?(?:bare )?wood\b"
+)
+"""Where a step is of a place that has no film any more."""
 _PACKED = {ProductKind.POWDER: "filler.pumice", ProductKind.GLUE: "filler.glue"}
 """What fills pores or gaps, and is no filler."""
 _REMAINS = ("wax", "oil.mineral", "silicone", "stripper")
@@ -137,6 +142,8 @@ def _by_the_table(case: ScheduleCase) -> Iterator[Verdict]:
             if top is not None:
                 yield from _judged(case, top, layer, move)
             layer.beneath = top if layer.matter in _REMAINS else None
+            if layer.matter == "stripper":
+                layer.beneath = None  # it took off what lay there
             top = layer
         elif top is not None:
             yield from _passed_over(case, top, move)
@@ -229,7 +236,7 @@ def _passed_over(case: ScheduleCase, top: Layer, move: Move) -> Iterator[Verdict
     work = work_of(move)
     # Of an old finish whatever comes over it tells once that nobody washed it.
     old_wax = top.move is None and top.matter == "wax" and move.verb.abrades
-    if work is not None and not old_wax:
+    if work is not None and not old_wax and not tells(move.step.how, _GONE_THERE):
         yield from _judged(case, top, Layer(move, work), move)
 
 
@@ -280,7 +287,8 @@ def _is_washed_on(top: Layer, layer: Layer) -> bool:
     """Tell whether colour goes on over a wash coat, which is laid so that it takes evenly."""
     thin = top.move is not None and is_wash_coat(top.move)
     colours = is_a(layer.matter, "stain") or is_a(layer.matter, "dye")
-    return thin and colours and layer.matter != "dye.water"
+    tones = layer.move is not None and layer.move.verb is Verb.TONE  # colour between two films
+    return colours and (tones or thin) and layer.matter != "dye.water"
 
 
 def _lacking(pair: Pair, top: Layer, move: Move) -> Need | None:

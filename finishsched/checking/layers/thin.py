@@ -8,10 +8,13 @@ from finishsched.drying.figures import Phase, mechanism_of
 from finishsched.drying.laws import NORMAL_DRY_FILM_UM, interval_factor, product_law
 from finishsched.film.solids import solids_of
 from finishsched.model.product import Mechanism, Product
+from finishsched.model.verbs import Verb
 
 MOST_WASH_SOLIDS = 0.131
 """Of a coat that leaves the pores open: shellac of 1.5 lb (common practice), or any other finish
 thinned as far."""
+MOST_WASH_COATS = 2
+"""More of them shut the pores together (common practice)."""
 THIN_SEAL_SOLIDS = 0.20
 """Of a finish thinned by half: a wash coat too, say some (contested)."""
 LEAST_SHARE = 0.02
@@ -45,6 +48,13 @@ def is_wash_coat(move: Move) -> bool:
     """Tell whether a coat is so thin that pores stay open and colour still goes in."""
     solids = _solids(move)
     return solids is not None and solids <= MOST_WASH_SOLIDS
+
+
+def seals_under_wax(case: ScheduleCase) -> bool:
+    """Tell whether wax is the finish, and what lies below it only keeps dirt out of the wood."""
+    films = case.films
+    waxed = bool(films) and any(one.verb is Verb.WAX for one in case.after(films[-1]))
+    return waxed and len(films) <= MOST_WASH_COATS and all(map(is_wash_coat, films))
 
 
 def is_thin_seal(move: Move) -> bool:

@@ -9,6 +9,7 @@ from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.cutting import cuts, on_film
 from finishsched.checking.layers.matter import HARDENS_IN_DAMP, matter_at
+from finishsched.checking.layers.thin import seals_under_wax
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.strengths import HAIR
@@ -185,7 +186,7 @@ def _films(case: ScheduleCase) -> Iterator[tuple[Move, float]]:
 
 def _film_too_thin(case: ScheduleCase) -> Iterator[Found]:
     built = [move for move in case.films if move.kind is not ProductKind.OIL]
-    if not built or built[-1] is not case.last_film:
+    if not built or built[-1] is not case.last_film or seals_under_wax(case):
         return
     if any(cut.is_certain for cut in cuts(case, case.ledger, of_the_wood=False)):
         return  # too-few-coats tells where it went

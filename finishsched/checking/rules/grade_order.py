@@ -8,6 +8,7 @@ from itertools import pairwise
 from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.cutting import on_film
+from finishsched.checking.layers.matter import is_a, matter_at
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.film.grade_steps import WIDEST_RATIO, WIDEST_TO_POWDER, Change, step_between
@@ -164,7 +165,12 @@ def _bare_wood_too_coarse(case: ScheduleCase) -> Iterator[Found]:
 
 
 def _shows_scratches(move: Move) -> bool:
-    """Tell whether a step lays film or colour, through which the wood's scratches show."""
+    """Tell whether a step lays film or colour, through which the wood's scratches show.
+
+    Paint lies over them and hides them.
+    """
+    if is_a(matter_at(move), "paint"):
+        return False
     return move.is_film or move.verb.does.lays is Lays.COLOUR or move.kind in COLOURS
 
 

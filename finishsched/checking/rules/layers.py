@@ -8,7 +8,7 @@ from itertools import pairwise
 from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.layers.matter import matter_at
-from finishsched.checking.layers.thin import is_thin_seal, is_wash_coat
+from finishsched.checking.layers.thin import MOST_WASH_COATS, is_thin_seal, is_wash_coat
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.stacked import told_by_layers
@@ -18,9 +18,12 @@ from finishsched.model.kinds import SHELLACS
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Stage, StageName, Verb
 
-MOST_WASH_COATS = 2
-"""More of them shut the pores together (common practice)."""
 _SOFTENS = (*SHELLACS, ProductKind.LACQUER, ProductKind.WATERBORNE)
+FLOWS_TOGETHER = (
+    r"\bflows? (?:together|out|again)\b|\bre-?amalgamat\w+|\bamalgamat\w+|\breflow\w*|"
+    r"\b(?:craz\w*|crack\w*|checks|alligator\w*) (?:\w+ ){0,3}(?:melts?|closes?|softens?|flows?)\b"
+)
+"""How an old film of shellac or lacquer is made whole again by what it dissolves in."""
 _ORDER = {
     StageName.PREPARE: 0,
     StageName.FILL: 1,
@@ -126,6 +129,8 @@ def _alcohol_lifts(case: ScheduleCase) -> Iterator[Found]:
         kind, what = (below.kind, below.step.product) if below else (old, "the old finish")
         if kind not in _SOFTENS or move.step.strips:
             continue  # a rework that takes the film off means to
+        if below is None and tells(move.step.how, FLOWS_TOGETHER):
+            continue  # the old film is softened so that its cracks close
         alcohol = next((one for one in move.brings if one.kind is ProductKind.ALCOHOL), None)
         wipes = move.verb.abrades or (move.verb.does.cleans and move.verb is not Verb.SPIRIT_OFF)
         spirits = move.verb is Verb.SPIRIT_OFF and kind not in SHELLACS

@@ -39,7 +39,8 @@ def _sets_too_fast(case: ScheduleCase) -> Iterator[Found]:
         if not (by_hand and fast) or product is None or product.kind is not ProductKind.LACQUER:
             continue
         made_for_it = rf"\b{move.verb.value[:3]}\w*ing\b|retard|slow"  # brushing, padding, wiping
-        slow = tells(f"{product.id}. {product.title}. {move.step.how}", made_for_it)
+        told = " ".join(one.step.how for one in case.films if one.product == product)
+        slow = tells(f"{product.id}. {product.title}. {told}", made_for_it)
         if not slow and not is_a(matter_at(move), "two-part"):
             yield Found(
                 move.verb_path,
@@ -78,8 +79,8 @@ def _tape_pulled_late(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
         if move.verb is not Verb.STRIP_TAPE or not move.pulls_dry:
             continue
-        mask = [one for one in case.before(move) if one.verb is Verb.MASK][-1]
-        over = [one for one in case.between(mask, move) if one.is_film]
+        masks = [one for one in case.before(move) if one.verb is Verb.MASK]
+        over = [one for one in case.between(masks[-1], move) if one.is_film] if masks else []
         given = case.earliest_s(over[-1], move) if over else 0.0
         if over and given > PULLS_CLEAN_S:
             yield Found(

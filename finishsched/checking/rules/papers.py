@@ -9,6 +9,7 @@ from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.cutting import Cut, about_cut, bare_colour, coats_cut_off, cuts
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
+from finishsched.checking.said.asked import says
 from finishsched.model.film import Reach
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Verb
@@ -20,11 +21,17 @@ def _no_tack_off(case: ScheduleCase) -> Iterator[Found]:
         if following is None or not _leaves_dust(move):
             continue
         between = case.between(move, following)
-        if not any(one.verb is Verb.TACK_OFF or one.verb.cuts for one in between):
+        if not (says(move, "dusted") or any(map(_takes_dust_off, between))):
             yield Found(
                 move.verb_path,
                 f"'{following.step.title}' goes on over the dust of '{move.step.title}'",
             )
+
+
+def _takes_dust_off(move: Move) -> bool:
+    """Tell whether dust goes: by a step for it, a wash, what cuts next, or as its words say."""
+    dusts = move.verb in (Verb.TACK_OFF, Verb.WASH, Verb.SCRAPE) or move.verb.cuts
+    return dusts or says(move, "dusted")
 
 
 def _leaves_dust(move: Move) -> bool:

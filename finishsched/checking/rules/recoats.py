@@ -19,7 +19,8 @@ from finishsched.model.product import Mechanism, Product
 from finishsched.model.schedule import Verb
 
 LEAST_OF_A_THIN_CUT = 0.35
-"""After so much of it a thin cut may be coated, say many: an hour for shellac (contested)."""
+"""After so much of it a thin cut may be coated: an hour for shellac (common practice, no
+source)."""
 UNDER_TWO_PART_S = DAY_S
 """Of whatever a two-part coat goes over (our assumption)."""
 
@@ -31,16 +32,20 @@ def _recoat_too_soon(case: ScheduleCase) -> Iterator[Found]:
         given = case.earliest_s(below, move)
         if given >= takes_s * LEAST_OF_PUBLISHED or below.verb is Verb.WAX:
             continue
-        thin = given >= takes_s * share_of_wait(case, below)
+        thin = given >= takes_s * share_of_wait(case, below) or _is_thin_cut(below, given / takes_s)
         if not (padded or thin or _of_one_mix(case, below, move)):
             yield Found(
                 below.key("wait"),
                 f"'{move.step.title}' may follow {at_most(given)} after '{below.step.title}', and "
                 f"{below.step.product} takes {duration(takes_s)} {known}",
-                contested=is_wash_coat(below) and given >= takes_s * LEAST_OF_A_THIN_CUT,
                 about=about.drying(below),
                 needed_s=takes_s * LEAST_OF_PUBLISHED,
             )
+
+
+def _is_thin_cut(below: Move, share: float) -> bool:
+    """Tell whether a wash coat, a dab or a mist had so much of a full coat's wait as it wants."""
+    return is_wash_coat(below) and share >= LEAST_OF_A_THIN_CUT
 
 
 def _recoats_in(product: Product | None) -> tuple[float, str]:

@@ -7,11 +7,13 @@ from types import MappingProxyType
 
 from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
+from finishsched.checking.layers.thin import is_wash_coat, seals_under_wax, share_of_wait
 from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.sheen import TO_GLOSS_BELOW_UM
 from finishsched.checking.words import at_least, at_most, duration
 from finishsched.factors import DAY_S, HOUR_S
+from finishsched.model.film import Reach
 from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.schedule import StageName, Verb
 
@@ -53,7 +55,7 @@ def _no_rest_before_levelling(case: ScheduleCase) -> Iterator[Found]:
         if below is None or below.verb is Verb.WAX:
             continue
         blade = move.verb is Verb.SCRAPE
-        needed = _sands_s(below.product, 1.0 if blade else LEAST_OF_PUBLISHED)
+        needed = _sands_s(below.product, 1.0 if blade else _share_before_paper(case, move, below))
         given = case.earliest_s(below, move)
         if given < needed:
             when = f"{at_most(given)} after" if given else "at once after"
@@ -66,6 +68,13 @@ def _no_rest_before_levelling(case: ScheduleCase) -> Iterator[Found]:
                 about=about.drying(below),
                 needed_s=needed,
             )
+
+
+def _share_before_paper(case: ScheduleCase, move: Move, below: Move) -> float:
+    """Return how much of a published time paper waits for; only to scuff a wash coat wants less."""
+    scuffs = move.reach is Reach.SCUFF or move.verb is Verb.SAND
+    thin = scuffs and is_wash_coat(below)
+    return min(LEAST_OF_PUBLISHED, share_of_wait(case, below)) if thin else LEAST_OF_PUBLISHED
 
 
 def _dust(product: Product | None) -> str:
@@ -97,7 +106,7 @@ def _short_rest_before_levelling(case: ScheduleCase) -> Iterator[Found]:
 
 def _rub_out_too_early(case: ScheduleCase) -> Iterator[Found]:
     last = case.last_film
-    if last is None or last.product is None:
+    if last is None or last.product is None or seals_under_wax(case):
         return
     move = next(filter(_rubs_out, case.after(last)), None)
     if move is None:

@@ -62,12 +62,21 @@ def _only_whiskers(case: ScheduleCase, colour: Move, move: Move) -> bool:
     return lies_deep and (
         only_dulls or (grade is not None and grade.grain_um < COARSEST_ON_WHISKERS_UM)
     )
+    """Tell whether fine paper goes over what lies deeper than whiskers, say some."""
+    grade = case.grade(move)
+    is_deep = colour.kind is ProductKind.DYE or _turns_the_wood(colour)
+    return is_deep and grade is not None and grade.grain_um < COARSEST_ON_WHISKERS_UM
+
+
+def _turns_the_wood(colour: Move) -> bool:
+    """Tell whether it turns the wood itself, and lodges no colour in it: iron, tannin, lye."""
+    return any(is_a(matter_at(colour), one) for one in ("mordant", "alkali"))
 
 
 def _too_fine_for_stain(case: ScheduleCase) -> Iterator[Found]:
     first = case.first_layer
     finest_um = _FINEST_UNDER_UM.get(first.kind) if first is not None and first.kind else None
-    if first is None or finest_um is None:
+    if first is None or finest_um is None or _turns_the_wood(first):
         return
     sanded = [(m, g) for m, g in case.papers if m.verb is Verb.SAND and m.at < first.at]
     if sanded and sanded[-1][1].grain_um < finest_um:

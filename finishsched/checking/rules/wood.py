@@ -11,6 +11,7 @@ from finishsched.checking.cutting import PROVES_IT, cuts, goes_through
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.checking.rules.examples import lid
 from finishsched.checking.rules.timber import told_of_wood
+from finishsched.checking.said.asked import says
 from finishsched.film.abrading import STOP_USED_PERCENT, WARN_USED_PERCENT
 from finishsched.film.odds import Stake
 from finishsched.film.outlook import veneer_use
@@ -31,7 +32,8 @@ def _is_to_shine(case: PieceCase) -> bool:
 
 def _wants_filler(case: PieceCase) -> bool:
     """Tell whether a wood has open pores that the schedule leaves open."""
-    filled = any(move.verb is Verb.FILL for move in case.schedule.moves)
+    moves = case.schedule.moves
+    filled = any(one.verb is Verb.FILL or says(one, "pores as meant") for one in moves)
     return bool(wants_filling(case.piece.made_of)) and not filled
 
 

@@ -64,8 +64,6 @@ _UNTIL = ("until", "till")
 """A denial reaches over them: never hold it there until it smokes."""
 _TURNS = ("so", "but", "because", "though", "although")
 """They end a denial of one word too: no mask, so a scarf; no flakes but syrup."""
-_CONCLUDES = ("so",)
-"""What follows from a denial is not denied: it is not dry, so wait."""
 _DENIES_TWICE = ("without", "skip", "omit", "forget", "avoid")
 """After a denial these say that it is done: never without a mask."""
 _LIT = r"\b(?:heater|stove|fire|flame|burner|candle|hot ?plate|pilot(?: light| flame)?)s?"
@@ -134,7 +132,6 @@ _AS_ONE = tuple(
         ),
         (r"\b(?:any(?:one|body)|those|people) who\b|\bwhoever\b", "if"),
         (rf"\bfor (?={_SPAN})", ""),
-        (r"\b(?:nobody|no one) needs\b", "not"),
         (
             (
                 r"\b(\w+) (?:is|are) (?:not (?:needed|wanted|necessary|required)|needless|"
@@ -248,9 +245,6 @@ def _turn(
         state.supposed = True
     elif spoken in grammar.begins:
         state.new_clause(denial_ends=True, turns=spoken in _TURNS)
-        state.new_clause(denial_ends=True)
-        if spoken in _CONCLUDES and state.denied:
-            state.left, state.instead = 0, False
         state.supposed = state.supposed and spoken == "and"
     elif (
         spoken == "and" and ahead and (ahead[0] in _ARTICLES or stem_of(ahead[0]) in grammar.doings)
