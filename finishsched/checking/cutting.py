@@ -13,7 +13,7 @@ from typing import NamedTuple
 from finishsched.checking import about
 from finishsched.checking.asked_once import asked_once
 from finishsched.checking.cases import ScheduleCase
-from finishsched.checking.layers.matter import matter_at
+from finishsched.checking.layers.matter import HARDENS_IN_DAMP, matter_at
 from finishsched.checking.layers.thin import seals_under_wax
 from finishsched.checking.moves import Move
 from finishsched.checking.words import odds
@@ -127,7 +127,7 @@ def cuts(
     for move in case.moves:
         reckoned, line = ledger[move.at]
         loss = _worst(line, of_the_wood=of_the_wood)
-        if loss is None or loss.odds <= most:
+        if loss is None or loss.odds <= most or _lies_in_the_wood(case, move, loss):
             continue
         if loss.stake is Stake.FILM and _scuffs(reckoned) and seals_under_wax(case):
             continue
@@ -145,6 +145,17 @@ def cuts(
                 edges_only=face_odds <= most,
                 tell=case.shop.units.tell,
             )
+
+
+def _lies_in_the_wood(case: ScheduleCase, move: Move, loss: Loss) -> bool:
+    """Tell whether what is gone through is oil, or the sap that soaks in first: paper meets both.
+
+    The slurry that a paper makes of them fills the pores, and is meant to.
+    """
+    below = case.film_below(move)
+    if below is None or loss.stake is not Stake.FILM:
+        return False
+    return below.kind is ProductKind.OIL or matter_at(below) == HARDENS_IN_DAMP
 
 
 @asked_once
@@ -181,7 +192,8 @@ def _levels(case: ScheduleCase, move: Move, reckoned: Reckoned) -> bool:
     work, below = reckoned.work, case.layer_below(move)
     if not isinstance(work, Stroke) or below is None:
         return False
-    return below.is_film and not work.scuffs and work.reach is not Reach.CUT_BACK
+    soaks_in = matter_at(below) == HARDENS_IN_DAMP  # laid as thin as hair, and nobody prints solids
+    return below.is_film and not (soaks_in or work.scuffs or work.reach is Reach.CUT_BACK)
 
 
 def _worst(line: FaceLine, *, of_the_wood: bool) -> Loss | None:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
+from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import at_most
 from finishsched.factors import HOUR_S
@@ -64,13 +65,19 @@ def _clamp_too_short(case: ScheduleCase) -> Iterator[Found]:
 def _no_dry_check(case: ScheduleCase) -> Iterator[Found]:
     last = steps_of(case.schedule)[-1].key
     for move in case.moves:
-        if move.must_dry and move.step.wait is None:
+        if move.must_dry and move.step.wait is None and not _is_rinsed_at_once(case, move):
             yield Found(
                 move.verb_path,
                 f"'{move.step.title}' has no wait and no dry check: nothing says when it is ready",
                 # Wax that is the last of all is buffed, and nothing waits for it.
                 contested=move.verb is Verb.WAX and move.step.key == last,
             )
+
+
+def _is_rinsed_at_once(case: ScheduleCase, move: Move) -> bool:
+    """Tell whether a step is washed off by the next, which says when that is dry."""
+    following = case.after(move)[:1]
+    return move.verb is Verb.NEUTRALISE and any(one.verb is Verb.WASH for one in following)
 
 
 _COAT = "product: shellac-dewaxed-blonde, cut: 2 lb, amount: 15 ml/m2"

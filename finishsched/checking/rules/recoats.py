@@ -21,6 +21,8 @@ from finishsched.model.schedule import Verb
 LEAST_OF_A_THIN_CUT = 0.35
 """After so much of it a thin cut may be coated: an hour for shellac (common practice, no
 source)."""
+_IN_PASSES = (Verb.PAD, Verb.TONE)
+"""What lays a coat in films so thin that each is dry within minutes."""
 UNDER_TWO_PART_S = DAY_S
 """Of whatever a two-part coat goes over (our assumption)."""
 
@@ -28,12 +30,12 @@ UNDER_TWO_PART_S = DAY_S
 def _recoat_too_soon(case: ScheduleCase) -> Iterator[Found]:
     for below, move in pairwise(case.layers):
         takes_s, known = _recoats_in(below.product)
-        padded = below.verb is Verb.PAD and below.step.product == move.step.product
+        in_passes = below.verb in _IN_PASSES and below.step.product == move.step.product
         given = case.earliest_s(below, move)
         if given >= takes_s * LEAST_OF_PUBLISHED or below.verb is Verb.WAX:
             continue
         thin = given >= takes_s * share_of_wait(case, below) or _is_thin_cut(below, given / takes_s)
-        if not (padded or thin or _of_one_mix(case, below, move)):
+        if not (in_passes or thin or _of_one_mix(case, below, move)):
             yield Found(
                 below.key("wait"),
                 f"'{move.step.title}' may follow {at_most(given)} after '{below.step.title}', and "

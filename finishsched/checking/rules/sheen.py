@@ -10,7 +10,7 @@ from finishsched.checking.moves import Move
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.model.film import Reach
 from finishsched.model.product import Product, ProductKind
-from finishsched.model.readings import LOOKS
+from finishsched.model.readings import GLOSSES, LOOKS
 from finishsched.model.schedule import Verb
 
 TO_GLOSS_BELOW_UM = 11.0
@@ -108,7 +108,15 @@ def _scratches_left(case: ScheduleCase) -> Iterator[Found]:
 
 def _matting_builds_up(case: ScheduleCase) -> Iterator[Found]:
     matted = [move for move in case.films if move.product and _is_matted(move.product)]
-    if len(matted) > MOST_MATTED_COATS:
+    wanted = case.schedule.look
+    if wanted in GLOSSES and matted and matted[-1] is case.last_film:
+        yield Found(
+            matted[-1].verb_path,
+            f"the look is to be {wanted}, and {matted[-1].step.product} is the last coat: what "
+            "dulls it stays in it, however it is rubbed",
+            "lay the gloss of the same finish last",
+        )
+    elif len(matted) > MOST_MATTED_COATS:
         yield Found(
             matted[-1].verb_path,
             f"{len(matted)} coats of {matted[-1].step.product} lie over each other: what dulls "
