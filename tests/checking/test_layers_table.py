@@ -28,6 +28,7 @@ MATTERS = (
         "lacquer.sealer",
         "lacquer.vinyl",
         "varnish.tree",
+        "varnish.alkyd.wiping",
         "alkali.colour",
         "work.knife",
         "work.burnish",

@@ -53,6 +53,8 @@ def _varnish(product: Product, words: str) -> str:
         return "spirit"
     if re.search(_TREE_LACQUER, words):
         return HARDENS_IN_DAMP
+    if "urethane" not in words and re.search(r"\b(?:wiping|gel)\b", words):
+        return "varnish.alkyd.wiping"
     return "varnish.urethane" if "urethane" in words else "varnish.alkyd"
 
 

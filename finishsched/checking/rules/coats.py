@@ -41,6 +41,7 @@ THINNEST_WHERE_WET_UM = 40.0
 """Two full brushed coats, or five wiped ones, where water stands on it (common practice)."""
 _WET_PLACES = (
     r"\b(?:gets? wet|wet (?:daily|use|hands)|water stands"
+    r"|(?:coffee|tea|serving|drinks|kitchen) tray|coasters?"
     r"|bathroom|outdoors?|garden|sink|shower|boat)\b"
 )
 THINNEST_RUBBED_UM = 15.0

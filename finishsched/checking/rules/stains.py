@@ -18,6 +18,8 @@ from finishsched.model.kinds import COLOURS
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Verb
 
+FINEST_ON_NAP_UM = 40.0
+"""A grey pad and finer, and 000 wool (common practice)."""
 COARSEST_ON_WHISKERS_UM = 47.0
 """P320 (common practice)."""
 SEAL_FIRST = "lay a thin wash coat of shellac over the colour before the filler"
@@ -30,7 +32,9 @@ def _stain_sanded(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
         whole = move.verb.abrades and not move.step.on_a_spot
         colour = bare_colour(case, move) if whole else None
-        if colour is not None and not _coloured_again(case, move):
+        if colour is None or _only_nap(case, colour, move):
+            continue
+        if not _coloured_again(case, move):
             filled = any(one.is_filler for one in case.between(colour, move))
             yield Found(
                 move.verb_path,
@@ -51,15 +55,26 @@ def _coloured_again(case: ScheduleCase, move: Move) -> bool:
     return following is not None and following.kind in COLOURS
 
 
+def _only_nap(case: ScheduleCase, colour: Move, move: Move) -> bool:
+    """Tell whether a pad or wool, which gives, takes the nap off what lies deep in the wood."""
+    grade = case.abrasive(move)
+    gives = grade is not None and grade.rough and grade.grain_um <= FINEST_ON_NAP_UM
+    return _lies_deep(colour) and gives and move.verb is not Verb.SAND
+
+
+def _lies_deep(colour: Move) -> bool:
+    """Tell whether a colour lies deeper than the whiskers of the wood: a dye, or what turns it."""
+    return colour.kind is ProductKind.DYE or is_a(matter_at(colour), "mordant")
+
+
 def _only_whiskers(case: ScheduleCase, colour: Move, move: Move) -> bool:
     """Tell whether fine paper or a pad goes over a dye, which lies deeper than its whiskers.
 
     So does what turns the wood itself, and some leave the whiskers all the same.
     """
     grade = case.grade(move)
-    lies_deep = colour.kind is ProductKind.DYE or is_a(matter_at(colour), "mordant")
     only_dulls = grade is None and move.step.reach is Reach.SCUFF
-    return lies_deep and (
+    return _lies_deep(colour) and (
         only_dulls or (grade is not None and grade.grain_um < COARSEST_ON_WHISKERS_UM)
     )
     """Tell whether fine paper goes over what lies deeper than whiskers, say some."""

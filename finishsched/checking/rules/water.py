@@ -103,6 +103,8 @@ def _spirits_under_coat(case: ScheduleCase) -> Iterator[Found]:
         following = case.next_layer(move)
         if not spirits or following is None or move.verb.lays_coats:
             continue
+        if following.kind is ProductKind.WAX:
+            continue  # it is let down with the same
         given = case.earliest_s(move, following)
         if given < AFTER_SPIRITS_S:
             yield Found(
