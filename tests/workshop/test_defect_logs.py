@@ -28,6 +28,8 @@ from logs_third import THIRD
 from logs_thirteenth import THIRTEENTH
 from logs_twelfth import TWELFTH
 from logs_twentieth import TWENTIETH
+from logs_twenty_first import TWENTY_FIRST
+from logs_twenty_first_more import MORE
 
 from finishsched.checking.defects.ranking import diagnose
 from finishsched.workshop.base.entries import RefusedError
@@ -54,6 +56,7 @@ SETS = {
     "seventeenth": SEVENTEENTH,
     "eighteenth": [*EIGHTEENTH, *NINETEENTH],
     "twentieth": TWENTIETH,
+    "twenty-first": [*TWENTY_FIRST, *MORE],
     "in new words": NEW_WORDS,
     "in newer words": NEWER_WORDS,
     "other hands": OTHER_HANDS,
