@@ -135,7 +135,7 @@ async def test_words_of_ones_own_are_logged_and_not_explained(demo):
     app = advised_on(demo, Clocks(), alone=True)
     app.choosing.choose(LID)
     async with app.run_test() as pilot:
-        await pilot.press("d", *"odd glow", "enter")
+        await pilot.press("d", *"odd mood", "enter")
         await pilot.pause()
         assert isinstance(app.screen, Board)
-        assert "odd glow" in piece_view(demo, LID, NOW).log[0].text
+        assert "odd mood" in piece_view(demo, LID, NOW).log[0].text

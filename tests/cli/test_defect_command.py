@@ -44,8 +44,8 @@ def test_it_ranks_and_offers_without_writing(shop):
 def test_causes_are_those_of_the_likeliest_where_it_may_be_another(shop):
     """What may be another defect is told so, and the odds of its causes only for that it is."""
     lines = shop("defect", "slope", "bits and pinholes").out.splitlines()
-    assert any(line.startswith("  or it is pinholes, ") for line in lines)
-    assert "what likely made it, if it is dust nib" in lines
+    assert any(line.startswith("  or it is dust nib, ") for line in lines)
+    assert "what likely made it, if it is pinholes" in lines
     alone = shop("defect", "slope", "streaks").out
     assert "or it is" not in alone
     assert "what likely made it\n" in alone

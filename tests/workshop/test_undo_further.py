@@ -54,7 +54,7 @@ def test_with_a_rework_go_its_own_steps_and_no_more(workshop, at):
     """Its rest that was ready goes with it; a note about it stays."""
     for minute, word in ((0, "start"), (1, "done")):
         _log(workshop, at(minute), word)
-    take_rework(workshop, defect_answer(workshop, "lid", "sag", at(5)), 1, at(5))
+    take_rework(workshop, defect_answer(workshop, "lid", "mould", at(5)), 1, at(5))
     rework = next(e for e in workshop.book().live("box/lid") if isinstance(e.what, ReworkTaken))
     _log(workshop, at(6), "note", text="it was the lower edge")
     assert hanging_words(workshop, ["lid"], rework.seq) == ()

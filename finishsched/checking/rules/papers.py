@@ -30,7 +30,7 @@ def _no_tack_off(case: ScheduleCase) -> Iterator[Found]:
 
 def _takes_dust_off(move: Move) -> bool:
     """Tell whether dust goes: by a step for it, a wash, what cuts next, or as its words say."""
-    dusts = move.verb in (Verb.TACK_OFF, Verb.WASH, Verb.SCRAPE) or move.verb.cuts
+    dusts = move.verb.does.cleans or move.verb is Verb.SCRAPE or move.verb.cuts
     return dusts or says(move, "dusted")
 
 
