@@ -66,7 +66,10 @@ _TURNS = ("so", "but", "because", "though", "although")
 """They end a denial of one word too: no mask, so a scarf; no flakes but syrup."""
 _DENIES_TWICE = ("without", "skip", "omit", "forget", "avoid")
 """After a denial these say that it is done: never without a mask."""
-_LIT = r"\b(?:heater|stove|fire|flame|burner|candle|hot ?plate|pilot(?: light| flame)?)s?"
+_LIT = (
+    r"\b(?:heater|stove|fire|flame|spark|cigarette|pipe|burner|candle|hot ?plate|"
+    r"pilot(?: light| flame)?)s?"
+)
 _ALL = r"(?:(?:the|every|any|all) )*"
 _HARMS = (
     r"(?<!not )(?<!never )(?<!n't )\bcatch(?:es)? fire\b|\benough to (?:light|start|set)\b|"
@@ -108,7 +111,10 @@ _AS_ONE = tuple(
         ),
         (r"\b(?:or else|otherwise|or (?=(?:it|they|you|he|she)\b))", "orelse "),
         (r"\bas (?:if|though)\b", "asif"),
-        (rf"{_LIT}(?:(?:,|,? and|,? or) {_LIT})* (?:(?:is|are|stays?) )?(?:out|off)\b", "unlit"),
+        (
+            rf"{_LIT}(?:(?:,|,? and|,? or) {_LIT})* (?:(?:is|are|kept|stays?) )?(?:out|off)\b",
+            "unlit",
+        ),
         (_HARMS, "harms"),
         (rf"\b(?:turn|switch|shut|put) (?:off|out) {_ALL}(?={_LIT})", "insteadof "),
         (rf"\b(?:nobody|no one)\b(?= \w)(?! {_LOOKS_ON})", "not"),
